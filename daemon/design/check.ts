@@ -1,0 +1,78 @@
+import { checkPart } from './check-part.js';
+import { checkPoints } from './check-points.js';
+import { checkRail } from './check-rail.js';
+import type { Design } from './design.js';
+import { shown, type Finding } from './file-problems.js';
+import { unitSlip } from './number-slips.js';
+import { DIODES } from './parts/diodes.js';
+import { RESERVED_NAMES } from './test-points.js';
+
+/** What a schema can't see: parts that don't exist, numbers that can't be meant, values that contradict each other. */
+export function checkDesign(design: Design): Finding[] {
+  const slips = unitSlips(design);
+  // A slip by a factor of a thousand makes every other check speak of its consequences.
+  if (slips.length > 0) return slips;
+  return [
+    ...checkAmbient(design),
+    ...checkTransformer(design),
+    ...checkPart(['rectifier', 'diode'], design.rectifier.diode, [...DIODES.keys()], 'a diode'),
+    ...Object.keys(design.rails).flatMap((name) => checkName(name)),
+    ...Object.keys(design.rails).flatMap((name) => checkRail(name, design)),
+    ...checkPoints(design),
+  ];
+}
+
+function unitSlips(design: Design): Finding[] {
+  return numbersIn(design, []).flatMap(([path, value]) => {
+    const slip = unitSlip(path.join('.'), value);
+    if (slip === null) return [];
+    const guess = slip.meant === null ? '' : `; did you mean ${slip.meant}?`;
+    const sentence = `found ${value}; ${slip.allowed} are allowed${guess}`;
+    return [{ path, found: String(value), allowed: slip.allowed, sentence }];
+  });
+}
+
+function numbersIn(value: unknown, path: readonly string[]): [readonly string[], number][] {
+  if (typeof value === 'number') return [[path, value]];
+  if (typeof value !== 'object' || value === null) return [];
+  return Object.entries(value).flatMap(([key, inner]) => numbersIn(inner, [...path, key]));
+}
+
+function checkAmbient({ mains: { ambient } }: Design): Finding[] {
+  if (ambient.typical <= ambient.highest) return [];
+  const allowed = `${ambient.typical} (typical) or more degrees C`;
+  const sentence = `found ${ambient.highest}; ${allowed} is allowed, since the highest can't lie below the typical`;
+  return [{ path: ['mains', 'ambient', 'highest'], found: String(ambient.highest), allowed, sentence }];
+}
+
+function checkTransformer({ transformer }: Design): Finding[] {
+  const findings: Finding[] = [];
+  const { va, amps, regulation_percent: regulation, winding_ohms: ohms } = transformer;
+  if (va === undefined && amps === undefined) {
+    const allowed = 'va (its rating in VA) or amps (its rated secondary RMS amps)';
+    findings.push({
+      path: ['transformer'],
+      found: '',
+      allowed,
+      sentence: `its rating is missing; ${allowed} is needed`,
+    });
+  }
+  if (va !== undefined && amps !== undefined && Math.abs(va / transformer.volts / amps - 1) > 0.1) {
+    const allowed = `${(va / transformer.volts).toPrecision(3)}, or one of va and amps alone,`;
+    const sentence = `found ${amps}, which contradicts ${va} VA at ${transformer.volts} V; ${allowed} is allowed`;
+    findings.push({ path: ['transformer', 'amps'], found: String(amps), allowed, sentence });
+  }
+  if (regulation !== undefined && ohms !== undefined) {
+    const allowed = 'regulation_percent or winding_ohms, not both,';
+    const sentence = `found beside regulation_percent; ${allowed} is allowed, since one gives the other`;
+    findings.push({ path: ['transformer', 'winding_ohms'], found: String(ohms), allowed, sentence });
+  }
+  return findings;
+}
+
+function checkName(name: string): Finding[] {
+  if (!RESERVED_NAMES.some((reserved) => reserved === name)) return [];
+  const allowed = `a rail name other than ${RESERVED_NAMES.join(', ')}`;
+  const sentence = `found a rail called ${shown(name)}, which is the name of a part; ${allowed} is allowed`;
+  return [{ path: ['rails', name], found: shown(name), allowed, sentence }];
+}

@@ -1,0 +1,71 @@
+import { LineCounter, parseDocument, type Document } from 'yaml';
+import { FileProblems, problemsAt } from './file-problems.js';
+import { syntaxProblem } from './yaml-syntax.js';
+import { DEEPEST, MOST_ALIASES, TOO_MANY_ALIASES, YamlWalk } from './yaml-walk.js';
+
+/** Files of people are a few kilobytes; more than this is something else. */
+const LARGEST_BYTES = 1024 * 1024;
+const TOO_DEEP = `the file nests too deep; ${DEEPEST} levels are allowed`;
+const MOST_BRACKETS = 60;
+/** Lists within lists on one line: `- - - -`. */
+const DEEP_RUN = /(?:[-?][ \t]+){21}/;
+
+/** A YAML file's value and where each of its keys stands. */
+export interface YamlText {
+  readonly value: unknown;
+  /** The line of a key, or of its closest ancestor that is written in the file. */
+  lineOf(path: readonly string[]): number;
+}
+
+/**
+ * Reads YAML 1.2 text.
+ * @throws {FileProblems} on broken YAML, duplicate keys, and anything too large, too deep or with too many aliases.
+ */
+export function readYaml(text: string, file: string): YamlText {
+  if (text.length > LARGEST_BYTES || new TextEncoder().encode(text).length > LARGEST_BYTES) {
+    throw whole(
+      file,
+      'the file is larger than 1 MiB; a few kilobytes are usual, so this is probably another file',
+    );
+  }
+  if (nestsTooDeep(text)) throw whole(file, TOO_DEEP);
+  const counter = new LineCounter();
+  // Duplicate keys are told by the walk below, with the line of the first one.
+  const document = parseDocument(text, { lineCounter: counter, uniqueKeys: false, logLevel: 'error' });
+  const lineAt = (offset: number) => Math.max(1, counter.linePos(offset).line);
+  if (document.errors.length > 0) throw new FileProblems(syntaxProblem(file, document.errors, lineAt));
+  const walk = new YamlWalk(document, lineAt);
+  if (document.contents !== null) walk.enter(document.contents, []);
+  if (walk.findings.length > 0)
+    throw new FileProblems(problemsAt(file, walk.findings, (path) => walk.lineOf(path)));
+  return { value: valueOf(document, file), lineOf: (path) => walk.lineOf(path) };
+}
+
+function whole(file: string, sentence: string): FileProblems {
+  return new FileProblems(problemsAt(file, [{ path: [], found: '', allowed: '', sentence }], () => 1));
+}
+
+/**
+ * A quick look before parsing, since the parser's time and stack grow with the depth. Brackets in texts and remarks
+ * count too, which is why the bound is wide.
+ */
+function nestsTooDeep(text: string): boolean {
+  if (DEEP_RUN.test(text)) return true;
+  let depth = 0;
+  for (const sign of text) {
+    if (sign === '[' || sign === '{') depth += 1;
+    if ((sign === ']' || sign === '}') && depth > 0) depth -= 1;
+    if (depth > MOST_BRACKETS) return true;
+  }
+  return false;
+}
+
+function valueOf(document: Document.Parsed, file: string): unknown {
+  try {
+    return document.toJS({ maxAliasCount: MOST_ALIASES });
+  } catch (error) {
+    // The walk has refused aliases without an anchor, so this is the count of what they expand to.
+    if (!(error instanceof ReferenceError)) throw error;
+    throw whole(file, TOO_MANY_ALIASES);
+  }
+}
