@@ -1,0 +1,79 @@
+import type { LoadState } from '../design/design.js';
+
+/** A unit as predictions state it; the same spellings as the instruments' units. */
+export type PointUnit = 'V' | 'Vrms' | 'Vpp' | 'A' | 'Arms' | 'ohm' | 'degC' | 'Hz' | 'W';
+
+/** What one test point should read. `low` to `high` covers 95 % of supplies built from this design. */
+export interface PointPrediction {
+  readonly id: string;
+  /** What a person calls it: `logic regulator case`. */
+  readonly label: string;
+  readonly unit: PointUnit;
+  /** Every part exactly as written. */
+  readonly nominal: number;
+  readonly low: number;
+  readonly typical: number;
+  readonly high: number;
+  /**
+   * For a temperature: the coldest it may be when power comes on. Between this and `low` it is warming up, which is
+   * as predicted; `low` to `high` is where it settles.
+   */
+  readonly coldest?: number;
+  /** Never widened by uncertainty. */
+  readonly limits: readonly Limit[];
+  /** The formula in one line with its source, for a person who wants to check. */
+  readonly formula: string;
+}
+
+/** A value beyond which something is damaged or out of its rating. */
+export interface Limit {
+  readonly kind: 'damage' | 'rating';
+  readonly side: 'high' | 'low';
+  /** In the point's unit. */
+  readonly value: number;
+  /** What it protects, in words: `what the logic load survives`. */
+  readonly why: string;
+}
+
+/** A default that was filled in because the design didn't say. */
+export interface Assumption {
+  /** The design key, `reservoir.esr`. */
+  readonly key: string;
+  readonly value: number | string;
+  readonly because: string;
+}
+
+/** Figures of one part, unit in each key (`dissipation_W`, `junction_degC`). */
+export type PartFigures = Readonly<Record<string, number>>;
+
+/** Something the person should know or change before power, most destructive first. */
+export interface Advice {
+  /** Stable word: `heatsink-missing`, `dropout-at-low-mains` … */
+  readonly finding: string;
+  /** The part or rail it is about. */
+  readonly about: string;
+  readonly severity: 'destroys' | 'misbehaves' | 'note';
+  readonly sentence: string;
+  readonly numbers: PartFigures;
+  /** The formula and its source. */
+  readonly reason: string;
+  readonly cure: string;
+}
+
+export interface Prediction {
+  readonly points: Readonly<Record<string, PointPrediction>>;
+  readonly parts: Readonly<Record<string, PartFigures>>;
+  readonly advice: readonly Advice[];
+  readonly assumed: readonly Assumption[];
+  readonly load: LoadState;
+  readonly seed: number;
+}
+
+export interface PredictOptions {
+  readonly load: LoadState;
+  /** Replaces the design's mains volts and its tolerance (the person measured it). */
+  readonly mainsVolts?: number;
+  /** Replaces the ambient, degrees C. */
+  readonly ambient?: number;
+  readonly seed?: number;
+}

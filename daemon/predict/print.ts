@@ -1,0 +1,109 @@
+import type { Advice, Limit, PointPrediction, PointUnit, Prediction } from './prediction.js';
+
+const WIDTH = 100;
+const UNITS: Readonly<Record<PointUnit, string>> = {
+  V: 'V',
+  Vrms: 'V RMS',
+  Vpp: 'V p-p',
+  A: 'A',
+  Arms: 'A RMS',
+  ohm: 'ohm',
+  degC: '°C',
+  Hz: 'Hz',
+  W: 'W',
+};
+
+/** A prediction for a person at a terminal: a table of at most 100 columns, the advice, and what was assumed. */
+export function predictionTable(prediction: Prediction): string {
+  const { points, advice, assumed, load } = prediction;
+  return [
+    `Predicted at ${load} load. Low to high covers 95 % of supplies built like this.`,
+    '',
+    ...tableOf(Object.values(points)),
+    '',
+    ...section(
+      'Before you switch on',
+      advice.flatMap(adviceLines),
+      'Nothing found that would cook or misbehave.',
+    ),
+    '',
+    ...section(
+      'Assumed, since the design file does not say',
+      assumed.flatMap(({ key, value, because }) => wrapped(`${key}: ${value} (${because})`, '  ')),
+      'Nothing.',
+    ),
+    '',
+    'Mains voltage kills and hot parts burn. Local codes and licensed people decide, not this table.',
+  ].join('\n');
+}
+
+function tableOf(points: readonly PointPrediction[]): string[] {
+  const rows = [
+    ['test point', 'low', 'typical', 'high', 'unit', 'limits'],
+    ...points.map(({ id, low, typical, high, unit, limits }) => [
+      id,
+      ...[low, typical, high].map((value) => digits(value, unit)),
+      UNITS[unit],
+      tightest(limits)
+        .map((limit) => limitWords(limit, unit))
+        .join(', '),
+    ]),
+  ];
+  const widths = [0, 1, 2, 3, 4].map((column) => Math.max(...rows.map((row) => (row[column] ?? '').length)));
+  return rows.map((row) => {
+    const cells = row.slice(0, 5).map((cell, column) => {
+      const width = widths[column] ?? 0;
+      return column >= 1 && column <= 3 ? cell.padStart(width) : cell.padEnd(width);
+    });
+    return cut([...cells, row[5] ?? ''].join('  ').trimEnd());
+  });
+}
+
+/** The lowest high limit and the highest low one: the others are never reached first. */
+function tightest(limits: readonly Limit[]): Limit[] {
+  const lows = limits.filter(({ side }) => side === 'low').sort((a, b) => b.value - a.value);
+  const highs = limits.filter(({ side }) => side === 'high').sort((a, b) => a.value - b.value);
+  return [...lows.slice(0, 1), ...highs.slice(0, 1)];
+}
+
+function limitWords({ kind, side, value }: Limit, unit: PointUnit): string {
+  const bound = side === 'high' ? 'at most' : 'at least';
+  return `${bound} ${digits(value, unit)}${kind === 'damage' ? ' (damage)' : ''}`;
+}
+
+/** As many digits as mean something on a bench. */
+function digits(value: number, unit: PointUnit): string {
+  if (unit === 'degC') return value.toFixed(0);
+  if (Math.abs(value) >= 0.1) return value.toFixed(2);
+  return Math.abs(value) >= 0.001 ? value.toFixed(4) : value.toFixed(5);
+}
+
+function adviceLines({ severity, finding, sentence, cure, reason }: Advice): string[] {
+  return [
+    ...wrapped(`${severity.toUpperCase()} (${finding}): ${sentence}`, '  '),
+    ...wrapped(`Cure: ${cure}`, '    '),
+    ...wrapped(`From: ${reason}`, '    '),
+  ];
+}
+
+function section(title: string, lines: readonly string[], otherwise: string): string[] {
+  return [title, ...(lines.length > 0 ? lines : [`  ${otherwise}`])];
+}
+
+/** Breaks a sentence at blanks; every line begins with the indent, the later ones two blanks further in. */
+function wrapped(sentence: string, indent: string): string[] {
+  const lines: string[] = [];
+  let line = indent;
+  for (const word of sentence.split(' ')) {
+    if (line.trim() !== '' && line.length + 1 + word.length > WIDTH) {
+      lines.push(line);
+      line = `${indent}  `;
+    }
+    line = line.trim() === '' ? line + word : `${line} ${word}`;
+  }
+  return [...lines, line].map(cut);
+}
+
+function cut(line: string): string {
+  return line.length > WIDTH ? `${line.slice(0, WIDTH - 3)}...` : line;
+}

@@ -1,0 +1,24 @@
+import { describe, expect, it } from 'vitest';
+import { rippleAmps } from '../../../daemon/predict/figures.js';
+import { predict } from '../../../daemon/predict/predict.js';
+import { cabin } from '../design/signal-cabin.js';
+
+describe('figures of the parts', () => {
+  it('what a capacitor carries beside the direct current', () => {
+    // A 3-4-5 triangle of RMS values.
+    expect(rippleAmps(5, 4)).toBe(3);
+    expect(rippleAmps(1, 1)).toBe(0);
+  });
+
+  it('are there for every part and rail, each with its unit', () => {
+    const { parts } = predict(cabin(), { load: 'full' });
+    expect(Object.keys(parts)).toEqual(['transformer', 'rectifier', 'reservoir', 'lamps', 'logic']);
+    expect(
+      Object.values(parts)
+        .flatMap(Object.keys)
+        .every((key) => /^[a-zA-Z]+_[A-Za-z]+$/.test(key)),
+    ).toBe(true);
+    // 15 V x 1.12
+    expect(parts['transformer']?.['noLoad_Vrms']).toBeCloseTo(16.8, 9);
+  });
+});

@@ -1,0 +1,122 @@
+import { describe, expect, it } from 'vitest';
+import { LOAD_STATES } from '../../../daemon/design/design.js';
+import { testPointsOf } from '../../../daemon/design/test-points.js';
+import { predict } from '../../../daemon/predict/predict.js';
+import type { PointPrediction, Prediction } from '../../../daemon/predict/prediction.js';
+import { cabin } from '../design/signal-cabin.js';
+
+function point(prediction: Prediction, id: string): PointPrediction {
+  const found = prediction.points[id];
+  if (found === undefined) throw new Error(`no prediction for ${id}`);
+  return found;
+}
+
+const BARE_LOGIC = [
+  'interface: greased\n      heatsink: 8',
+  'interface: greased\n      heatsink: none',
+] as const;
+
+describe('the signal cabin', () => {
+  const healthy = predict(cabin(), { load: 'typical' });
+
+  it('has a prediction for every test point of the design, in order', () => {
+    expect(Object.keys(healthy.points).sort()).toEqual(testPointsOf(cabin()).sort());
+    for (const { id, low, typical, high, formula } of Object.values(healthy.points)) {
+      expect(low, id).toBeLessThanOrEqual(typical);
+      expect(typical, id).toBeLessThanOrEqual(high);
+      expect(formula, id).not.toBe('');
+    }
+  });
+
+  // 1.25 x (1 + 2050 / 240) + 50 uA x 2050 = 12.03 V; the 7805's window is 4.75 to 5.25 V (ST L78 DS0422).
+  it('sets its rails as the datasheets say', () => {
+    expect(point(healthy, 'lamps.volts').typical).toBeCloseTo(12.03, 2);
+    expect(point(healthy, 'logic.volts')).toMatchObject({ low: 4.75, typical: 5, high: 5.25 });
+  });
+
+  // Common practice: RMS current of a capacitor-input bridge is 1.6 to 2 times its direct current.
+  it('loads its transformer by 1.6 to 2 times the direct current, below its rating', () => {
+    const amps = healthy.parts['rectifier']?.['mean_A'] ?? NaN;
+    const ratio = point(healthy, 'transformer.amps').typical / amps;
+    expect(ratio).toBeGreaterThan(1.6);
+    expect(ratio).toBeLessThan(2);
+    expect(predict(cabin(), { load: 'full' }).points['transformer.amps']?.high).toBeLessThan(2);
+  });
+
+  it('stays comfortable and gives no advice', () => {
+    for (const rail of ['lamps', 'logic']) {
+      expect(point(healthy, `${rail}.case`).typical).toBeGreaterThan(45);
+      expect(point(healthy, `${rail}.case`).high).toBeLessThan(75);
+    }
+    expect(healthy.advice).toEqual([]);
+  });
+
+  // A bare TO-220 is 50 to 65 K/W junction to air (ST, Fairchild): some 3 W make 150 K and more.
+  it('cooks its logic regulator without a heatsink', () => {
+    const bare = predict(cabin(BARE_LOGIC), { load: 'typical' });
+    const limit = point(bare, 'logic.case').limits.at(0)?.value ?? NaN;
+    expect(point(bare, 'logic.case').low).toBeGreaterThan(limit);
+    expect(limit).toBeGreaterThan(100);
+    expect(bare.advice.map(({ finding, severity }) => [finding, severity])).toEqual([
+      ['heatsink-missing', 'destroys'],
+    ]);
+  });
+
+  it('heat is volts across times amps through, in every load', () => {
+    for (const load of LOAD_STATES) {
+      const prediction = predict(cabin(), { load });
+      const across = point(prediction, 'reservoir.volts').typical - point(prediction, 'lamps.volts').typical;
+      const through = prediction.parts['lamps']?.['output_A'] ?? NaN;
+      expect(point(prediction, 'lamps.dissipation').typical).toBeCloseTo(across * through, 9);
+    }
+  });
+
+  it('measured mains and ambient move and narrow the bands', () => {
+    const measured = predict(cabin(), { load: 'typical', mainsVolts: 241, ambient: 30 });
+    const width = (prediction: Prediction, id: string) =>
+      point(prediction, id).high - point(prediction, id).low;
+    expect(width(measured, 'reservoir.volts')).toBeLessThan(width(healthy, 'reservoir.volts') / 2);
+    expect(point(measured, 'reservoir.volts').typical).toBeGreaterThan(
+      point(healthy, 'reservoir.volts').typical,
+    );
+    expect(point(measured, 'ambient.air')).toMatchObject({ low: 28, typical: 30, high: 32 });
+    expect(point(measured, 'logic.case').typical).toBeGreaterThan(point(healthy, 'logic.case').typical + 8);
+  });
+
+  it('is the same twice, keeps the seed, and changes nothing in the design', () => {
+    const design = cabin();
+    const before = JSON.stringify(design);
+    expect(predict(design, { load: 'idle', seed: 5 })).toEqual(predict(cabin(), { load: 'idle', seed: 5 }));
+    expect(predict(design, { load: 'idle', seed: 5 }).seed).toBe(5);
+    expect(JSON.stringify(design)).toBe(before);
+  });
+
+  it('a design may rename a point and add a limit', () => {
+    const design = cabin(['label: logic regulator tab', 'label: bell tab\n    limit: { high: 70 }']);
+    const { label, limits } = point(predict(design, { load: 'typical' }), 'logic.case');
+    expect(label).toBe('bell tab');
+    expect(limits.at(-1)).toEqual({
+      kind: 'rating',
+      side: 'high',
+      value: 70,
+      why: 'your own limit, from the design file',
+    });
+  });
+
+  it('a winding that is overloaded beyond all reason still gives numbers', () => {
+    const starved = predict(
+      cabin(['va: 30', 'va: 0.5'], ['regulation_percent: 12', 'regulation_percent: 40']),
+      { load: 'full' },
+    );
+    expect(
+      Object.values(starved.points).every(({ low, high }) => Number.isFinite(low) && Number.isFinite(high)),
+    ).toBe(true);
+    expect(starved.advice[0]?.finding).toBe('transformer-overload');
+  });
+
+  it('an unknown part in an unchecked design is named', () => {
+    const design = cabin();
+    const unchecked = { ...design, rectifier: { ...design.rectifier, diode: '1N9999' } };
+    expect(() => predict(unchecked, { load: 'full' })).toThrow('diode "1N9999" isn\'t in the part library');
+  });
+});
