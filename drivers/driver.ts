@@ -1,0 +1,102 @@
+import type { Clock } from './clock.js';
+import type { Link } from './link.js';
+
+/** What a channel measures; each kind has one unit (see units.ts). */
+export type Measurand =
+  'dc-volts' | 'ac-volts' | 'dc-amps' | 'ac-amps' | 'ohms' | 'temperature' | 'frequency';
+
+/** `Vrms` is the RMS of the AC part; `Vpp` is peak to peak, as computed from a capture. */
+export type Unit = 'V' | 'Vrms' | 'Vpp' | 'A' | 'Arms' | 'ohm' | 'degC' | 'Hz' | 'W';
+
+/** One thing that an instrument measures, as the bench file names it. */
+export interface ChannelSpec {
+  readonly name: string;
+  readonly measures: Measurand;
+}
+
+/** Why a reading has no number. A mark is never stored as a number. */
+export type ReadingMark = 'overload' | 'not-a-number' | 'out-of-range';
+
+/** What a driver reports. Every event carries the time at which its last byte arrived. */
+export type InstrumentEvent =
+  | {
+      readonly kind: 'reading';
+      readonly atMs: number;
+      readonly channel: string;
+      /** Finite, in `unit`; null exactly when `mark` is set. */
+      readonly value: number | null;
+      readonly unit: Unit;
+      readonly mark?: ReadingMark;
+    }
+  | {
+      readonly kind: 'state';
+      readonly atMs: number;
+      readonly state: InstrumentState;
+      readonly why: string;
+      readonly path?: string;
+    }
+  /** What the instrument says it is (`*IDN?`), trimmed, at most 200 characters, printable only. */
+  | { readonly kind: 'identity'; readonly atMs: number; readonly text: string }
+  /** Something was dropped or refused. `count` is how many such faults this instrument has had so far. */
+  | {
+      readonly kind: 'fault';
+      readonly atMs: number;
+      readonly code: FaultCode;
+      readonly count: number;
+      /** At most 200 printable characters: what came, where, and what was expected. */
+      readonly detail: string;
+    };
+
+/**
+ * - `waiting`: no device yet, still trying. `open`: connected, nothing understood so far.
+ * - `reading`: good readings come in. `lost`: went away. `closed`: stopped by us.
+ */
+export type InstrumentState = 'waiting' | 'open' | 'reading' | 'lost' | 'closed';
+
+export type FaultCode =
+  | 'line-too-long'
+  | 'not-text'
+  | 'not-understood'
+  | 'no-answer'
+  | 'late-answer'
+  | 'instrument-error'
+  | 'write-failed'
+  | 'wrong-device';
+
+export interface DriverContext {
+  readonly instrument: string;
+  readonly link: Link;
+  readonly channels: readonly ChannelSpec[];
+  /** The driver's own settings as the bench file has them, already checked with the driver's `checkOptions`. */
+  readonly options: unknown;
+  readonly clock: Clock;
+  /** Never throws. Readings are for channels in `channels` only. */
+  readonly emit: (event: InstrumentEvent) => void;
+}
+
+export interface RunningInstrument {
+  /** Stops asking, closes the link; resolves when the device is released. */
+  stop(): Promise<void>;
+}
+
+/** A kind of instrument. A driver turns a link's bytes into events and does nothing else. */
+export interface Driver {
+  /** The word in the bench file, lower case with hyphens. */
+  readonly name: string;
+  /** One line for a person: which devices this reads. */
+  readonly reads: string;
+  /** The channels this driver finds in its own options (a pattern's names, say) when the bench file lists none. */
+  channelsOf(options: unknown): readonly ChannelSpec[];
+  /** Checks the options; returns the problems in words, each naming its key, what was found and what is allowed. */
+  checkOptions(options: unknown): readonly OptionProblem[];
+  /** The longest time between two readings of one channel when all is well, in ms. */
+  intervalMs(options: unknown): number;
+  /** Starts reading. Nothing is thrown past `start`; trouble is an event. */
+  start(context: DriverContext): RunningInstrument;
+}
+
+export interface OptionProblem {
+  readonly key: string;
+  readonly found: unknown;
+  readonly allowed: string;
+}

@@ -1,0 +1,19 @@
+import type { ChannelSpec, InstrumentEvent, ReadingMark } from './driver.js';
+import { PLAUSIBLE } from './plausible.js';
+import { UNIT_OF } from './units.js';
+
+export type Reading = Extract<InstrumentEvent, { kind: 'reading' }>;
+
+/** Makes one channel's readings; see {@link readingMaker}. `value` counts only when `mark` is null. */
+export type ReadingMaker = (value: number, mark: ReadingMark | null, atMs: number) => Reading;
+
+/** What a channel's readings have in common is looked up once. A value that can't be is marked `out-of-range`. */
+export function readingMaker({ name: channel, measures }: ChannelSpec): ReadingMaker {
+  const unit = UNIT_OF[measures];
+  const { low, high } = PLAUSIBLE[measures];
+  return (value, mark, atMs) => {
+    if (mark !== null) return { kind: 'reading', atMs, channel, value: null, unit, mark };
+    if (value >= low && value <= high) return { kind: 'reading', atMs, channel, value, unit };
+    return { kind: 'reading', atMs, channel, value: null, unit, mark: 'out-of-range' };
+  };
+}

@@ -1,0 +1,146 @@
+import type { Clock } from '../clock.js';
+import type { FaultTeller } from '../fault-teller.js';
+import { lineReader, type LineReader } from '../lines/line-reader.js';
+
+/** What a script waits for. */
+export type Wait =
+  /** The next line, or null when none comes within `withinMs`. */
+  | { readonly for: 'line'; readonly withinMs: number }
+  /** Silence of `quietMs`, at most `withinMs` long; true when it was reached. */
+  | { readonly for: 'quiet'; readonly quietMs: number; readonly withinMs: number }
+  /** `delayMs` to pass. */
+  | { readonly for: 'delay'; readonly delayMs: number };
+
+/** One line from the instrument. `text` is null when it was dropped as unreadable. */
+export interface HeardLine {
+  readonly text: string | null;
+  readonly atMs: number;
+}
+
+/** What a wait ends with: a line, null for a time-out or a delay that is over, or whether it became quiet. */
+export type Outcome = HeardLine | null | boolean;
+
+/** A talk with an instrument, written in the order in which it happens. It ends only by being abandoned. */
+export type Script = Generator<Wait, void, Outcome>;
+
+/** Lines that nobody has waited for. A device that sends more is not answering; the rest is dropped. */
+const MOST_UNREAD_LINES = 64;
+
+/**
+ * Runs a script over one connection: hands it lines as it waits for them and wakes it when the time is up. A chunk
+ * is taken in whole before the script sees its first line, so that it can tell an answer from an answer with
+ * something behind it.
+ */
+export class Conversation {
+  readonly #clock: Clock;
+  readonly #faults: FaultTeller;
+  #script: Script | null = null;
+  #reader: LineReader;
+  #wait: Wait | null = null;
+  #unread: HeardLine[] = [];
+  #lastByteMs: number;
+  #deadlineMs = 0;
+  #running = false;
+  #cancelTimer: () => void = () => undefined;
+
+  constructor(clock: Clock, faults: FaultTeller) {
+    this.#clock = clock;
+    this.#faults = faults;
+    this.#lastByteMs = clock.nowMs();
+    this.#reader = this.#newReader();
+  }
+
+  /** Whether a line has begun that hasn't ended. */
+  get midLine(): boolean {
+    return this.#reader.midLine;
+  }
+
+  run(script: Script): void {
+    this.#script = script;
+    this.#advance(null);
+  }
+
+  push(chunk: Uint8Array, atMs: number): void {
+    this.#lastByteMs = atMs;
+    this.#reader.push(chunk, atMs);
+    this.#handOver();
+  }
+
+  /** Takes away the lines that have come and that the script hasn't read. */
+  takeUnread(): readonly HeardLine[] {
+    const unread = this.#unread;
+    this.#unread = [];
+    return unread;
+  }
+
+  /** Takes away all that has come, a line under way included. */
+  startAfresh(): readonly HeardLine[] {
+    this.#reader.end();
+    this.#reader = this.#newReader();
+    return this.takeUnread();
+  }
+
+  /** Abandons the script. */
+  end(): void {
+    this.#cancelTimer();
+    this.#reader.end();
+    this.#script = null;
+    this.#wait = null;
+  }
+
+  #newReader(): LineReader {
+    return lineReader({
+      onLine: (text, atMs) => this.#keep({ text, atMs }),
+      onFault: (code, detail) => {
+        this.#faults.count(code, detail);
+        this.#keep({ text: null, atMs: this.#lastByteMs });
+      },
+    });
+  }
+
+  #keep(line: HeardLine): void {
+    if (this.#unread.length < MOST_UNREAD_LINES) this.#unread.push(line);
+    else this.#faults.count('late-answer', 'more lines than were asked for', line.text ?? '');
+  }
+
+  /** Gives the script the lines that it waits for. Called again from within, it leaves the work to the outer call. */
+  #handOver(): void {
+    while (!this.#running && this.#wait?.for === 'line') {
+      const line = this.#unread.shift();
+      if (line === undefined) return;
+      this.#advance(line);
+    }
+  }
+
+  #advance(outcome: Outcome): void {
+    const script = this.#script;
+    if (script === null) return;
+    this.#cancelTimer();
+    this.#wait = null;
+    this.#running = true;
+    const step = script.next(outcome);
+    this.#running = false;
+    if (this.#script !== script || step.done === true) return;
+    this.#begin(step.value);
+    this.#handOver();
+  }
+
+  #begin(wait: Wait): void {
+    this.#wait = wait;
+    const delayMs = wait.for === 'delay' ? wait.delayMs : wait.withinMs;
+    this.#deadlineMs = this.#clock.nowMs() + delayMs;
+    if (wait.for === 'quiet') this.#checkQuiet(wait);
+    else this.#cancelTimer = this.#clock.after(delayMs, () => this.#advance(null));
+  }
+
+  #checkQuiet(wait: Extract<Wait, { for: 'quiet' }>): void {
+    const quietAtMs = Math.max(this.#lastByteMs, this.#deadlineMs - wait.withinMs) + wait.quietMs;
+    const atMs = Math.min(quietAtMs, this.#deadlineMs);
+    const nowMs = this.#clock.nowMs();
+    this.#cancelTimer = this.#clock.after(Math.max(0, atMs - nowMs), () => {
+      const reached = this.#clock.nowMs() - this.#lastByteMs >= wait.quietMs;
+      if (reached || this.#clock.nowMs() >= this.#deadlineMs) this.#advance(reached);
+      else this.#checkQuiet(wait);
+    });
+  }
+}

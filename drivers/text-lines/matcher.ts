@@ -1,0 +1,113 @@
+import type { Measurand, ReadingMark } from '../driver.js';
+import { NumberReader } from '../lines/number-reader.js';
+import { endOfUnitWord, timesPower, unitPower } from '../lines/unit-words.js';
+import type { Pattern, PatternPart } from './pattern.js';
+
+const SPACE = 32;
+const TAB = 9;
+const ENCODER = new TextEncoder();
+const DECODER = new TextDecoder();
+
+/** A part of the pattern made ready for bytes. All have the same fields, so that the loop over them stays quick. */
+interface Step {
+  readonly kind: PatternPart['kind'];
+  /** The text to be matched, or the unit as the pattern spells it. */
+  readonly bytes: Uint8Array;
+  readonly required: boolean;
+  readonly measurand: Measurand | undefined;
+  /** Power of ten that goes with the pattern's own unit. */
+  readonly power: number;
+}
+
+/**
+ * Matches whole lines of UTF-8 against one pattern. It goes through the line once and never back, so that its time
+ * grows with the line's length and nothing else. Its results are fields, overwritten by the next line.
+ */
+export class LineMatcher {
+  /** The names of the numbers, in the order of the line. */
+  readonly names: readonly string[];
+  /** What each is, in the unit of its measurand; NaN where a mark is set. Valid after `match` gave true. */
+  readonly values: Float64Array;
+  /** Where a word such as `OL` stood instead of a number. */
+  readonly marks: (ReadingMark | null)[];
+  readonly #steps: readonly Step[];
+  readonly #numbers = new NumberReader();
+
+  /** `measures` says what a name measures where the bench file does; the pattern's unit word decides otherwise. */
+  constructor(pattern: Pattern, measures: ReadonlyMap<string, Measurand> = new Map()) {
+    this.names = pattern.parts.flatMap((part) => (part.kind === 'number' ? [part.name] : []));
+    this.values = new Float64Array(this.names.length);
+    this.marks = this.names.map(() => null);
+    this.#steps = pattern.parts.map((part) => stepOf(part, measures));
+  }
+
+  /** Whether the pattern describes the whole line; blanks at both ends don't matter. */
+  match(line: Uint8Array): boolean {
+    const steps = this.#steps;
+    let at = skipBlanks(line, 0);
+    let slot = 0;
+    for (let index = 0; index < steps.length; index += 1) {
+      const step = steps[index] as Step;
+      if (step.kind === 'text') {
+        if (!hasBytesAt(line, at, step.bytes)) return false;
+        at += step.bytes.length;
+      } else if (step.kind === 'number') {
+        at = this.#matchNumber(line, at, step, slot);
+        if (at < 0) return false;
+        slot += 1;
+      } else {
+        const end = skipBlanks(line, at);
+        if (step.required && end === at && !isBlank(line[at - 1])) return false;
+        at = end;
+      }
+    }
+    return skipBlanks(line, at) === line.length;
+  }
+
+  /** Where the number and its unit end, blanks behind them included; -1 when there is none. */
+  #matchNumber(line: Uint8Array, from: number, step: Step, slot: number): number {
+    const numbers = this.#numbers;
+    if (!numbers.read(line, skipBlanks(line, from))) return -1;
+    this.marks[slot] = numbers.mark;
+    const afterNumber = skipBlanks(line, numbers.end);
+    if (step.measurand === undefined) {
+      this.values[slot] = numbers.value;
+      return afterNumber;
+    }
+    const end = endOfUnitWord(line, afterNumber);
+    const isOwn = end - afterNumber === step.bytes.length && hasBytesAt(line, afterNumber, step.bytes);
+    const power = isOwn ? step.power : powerOf(line.subarray(afterNumber, end), step.measurand);
+    if (power === undefined) return numbers.mark === null ? -1 : afterNumber;
+    this.values[slot] = timesPower(numbers.value, power);
+    return skipBlanks(line, end);
+  }
+}
+
+function stepOf(part: PatternPart, measures: ReadonlyMap<string, Measurand>): Step {
+  const none = { bytes: new Uint8Array(0), required: false, measurand: undefined, power: 0 };
+  if (part.kind === 'text') return { kind: part.kind, ...none, bytes: ENCODER.encode(part.text) };
+  if (part.kind === 'blanks') return { kind: part.kind, ...none, required: part.required };
+  const measurand = part.measures && (measures.get(part.name) ?? part.measures);
+  const power = measurand && unitPower(measurand, part.unit);
+  return { kind: part.kind, required: false, bytes: ENCODER.encode(part.unit), measurand, power: power ?? 0 };
+}
+
+function powerOf(word: Uint8Array, measurand: Measurand): number | undefined {
+  return unitPower(measurand, DECODER.decode(word));
+}
+
+function hasBytesAt(line: Uint8Array, at: number, bytes: Uint8Array): boolean {
+  if (at + bytes.length > line.length) return false;
+  for (let i = 0; i < bytes.length; i += 1) if (line[at + i] !== bytes[i]) return false;
+  return true;
+}
+
+function isBlank(byte: number | undefined): boolean {
+  return byte === SPACE || byte === TAB;
+}
+
+function skipBlanks(line: Uint8Array, from: number): number {
+  let at = from;
+  while (at < line.length && isBlank(line[at])) at += 1;
+  return at;
+}

@@ -1,0 +1,176 @@
+import type { Measurand } from '../driver.js';
+import { measurandOfUnit, unitWordAt } from '../lines/unit-words.js';
+
+/** One piece of a pattern, in the order of the line. */
+export type PatternPart =
+  | { readonly kind: 'text'; readonly text: string }
+  /** Any number of blanks; at least one if `required`. */
+  | { readonly kind: 'blanks'; readonly required: boolean }
+  | {
+      readonly kind: 'number';
+      readonly name: string;
+      /** The unit word after it, empty when none follows, and what it says is measured. */
+      readonly unit: string;
+      readonly measures: Measurand | undefined;
+    };
+
+export interface Pattern {
+  readonly source: string;
+  readonly parts: readonly PatternPart[];
+}
+
+/** What is wrong with a pattern, in words, with the cure. */
+export class PatternProblem extends Error {
+  override readonly name = 'PatternProblem';
+}
+
+const LONGEST_PATTERN = 500;
+const MOST_NUMBERS = 32;
+const NAME = /^[A-Za-z][A-Za-z0-9._-]{0,63}$/;
+const OTHER_DEGREES: ReadonlySet<string> = new Set(['F', 'degF', '\u00b0F', '\u00baF', '\u2109', 'K']);
+/** Characters that could be taken for a piece of the number beside them. */
+const NUMBER_CHARACTER = /[0-9.+-]/;
+/** What makes a longer unit of the one before it: `C/min` is no temperature. */
+const PART_OF_UNIT = /[/*^\u00b2\u00b7]/;
+const BLANK = /\s/;
+
+/**
+ * Reads a pattern in plain words, such as `T1: {lamps.case} C`. `{name}` stands for a number, a unit word after it
+ * says what is measured, blanks match any blanks, everything else matches itself.
+ * @throws PatternProblem
+ */
+export function parsePattern(source: string): Pattern {
+  if (source.length > LONGEST_PATTERN) {
+    throw new PatternProblem(`is ${source.length} characters long; up to ${LONGEST_PATTERN} are allowed`);
+  }
+  const parts = withRequiredBlanks(splitParts(source));
+  const names = parts.flatMap((part) => (part.kind === 'number' ? [part.name] : []));
+  checkNames(names);
+  checkNeighbours(parts);
+  return { source, parts };
+}
+
+function splitParts(source: string): PatternPart[] {
+  const parts: PatternPart[] = [];
+  for (let at = 0; at < source.length;) {
+    const isBlank = BLANK.test(source.charAt(at));
+    const end = isBlank ? endOfRun(source, at, true) : endOfPiece(source, at);
+    const piece = source.slice(at, end);
+    at = end;
+    if (isBlank) parts.push({ kind: 'blanks', required: false });
+    else if (!piece.startsWith('{')) parts.push({ kind: 'text', text: piece });
+    else {
+      const { end: unitEnd, ...unit } = unitAfter(source, end);
+      parts.push({ kind: 'number', name: piece.slice(1, -1).trim(), ...unit });
+      at = unitEnd;
+    }
+  }
+  return parts;
+}
+
+function endOfPiece(source: string, from: number): number {
+  if (source.charAt(from) === '}') throw new PatternProblem('has a } without a { before it');
+  if (source.charAt(from) !== '{') return endOfRun(source, from, false);
+  const close = source.indexOf('}', from);
+  if (close < 0) throw new PatternProblem(`has a { without a } after it: ${source.slice(from)}`);
+  return close + 1;
+}
+
+/** The end of a run of blanks, or of characters that are neither blanks nor braces. */
+function endOfRun(source: string, from: number, blanks: boolean): number {
+  let at = from;
+  while (at < source.length) {
+    const character = source.charAt(at);
+    if (BLANK.test(character) !== blanks || character === '{' || character === '}') break;
+    at += 1;
+  }
+  return at;
+}
+
+interface UnitAfter {
+  readonly unit: string;
+  readonly measures: Measurand | undefined;
+  readonly end: number;
+}
+
+/** Takes the unit word behind a placeholder; an `AC` behind a plain `V` or `A` changes what it says. */
+function unitAfter(source: string, from: number): UnitAfter {
+  let at = from;
+  while (BLANK.test(source.charAt(at))) at += 1;
+  const unit = unitWordAt(source, at);
+  const end = at + unit.length;
+  if (OTHER_DEGREES.has(unit)) {
+    throw new PatternProblem(`has the unit ${unit}; set the board to print degrees C and write C`);
+  }
+  const measures = PART_OF_UNIT.test(source.charAt(end)) ? undefined : measurandOfUnit(unit);
+  if (measures === undefined) return { unit: '', measures, end: from };
+  return { unit, measures: /^\s*(AC|ac)\b/.test(source.slice(end)) ? alternating(measures) : measures, end };
+}
+
+function alternating(measures: Measurand): Measurand {
+  if (measures === 'dc-volts') return 'ac-volts';
+  return measures === 'dc-amps' ? 'ac-amps' : measures;
+}
+
+/**
+ * A blank may be missing in the line unless its neighbours would then run together: two words, or two pieces that
+ * could be one number.
+ */
+function withRequiredBlanks(parts: readonly PatternPart[]): PatternPart[] {
+  return parts.map((part, index) => {
+    if (part.kind !== 'blanks') return part;
+    return { kind: 'blanks', required: runTogether(parts[index - 1], parts[index + 1]) };
+  });
+}
+
+function runTogether(before: PatternPart | undefined, after: PatternPart | undefined): boolean {
+  if (before === undefined || after === undefined) return false;
+  const left = edge(before, 'end');
+  const right = edge(after, 'start');
+  if (left === 'mark' || right === 'mark') return false;
+  return left === right || (before.kind === 'text' && after.kind === 'text');
+}
+
+type Edge = 'letter' | 'number' | 'mark';
+
+function edge(part: PatternPart, side: 'start' | 'end'): Edge {
+  if (part.kind === 'number') return side === 'end' && part.measures !== undefined ? 'letter' : 'number';
+  if (part.kind === 'blanks') return 'mark';
+  const character = side === 'start' ? part.text.charAt(0) : part.text.slice(-1);
+  if (NUMBER_CHARACTER.test(character)) return 'number';
+  return /\p{L}/u.test(character) ? 'letter' : 'mark';
+}
+
+function checkNames(names: readonly string[]): void {
+  if (names.length === 0) throw new PatternProblem('has no {name}; write one where the number stands');
+  if (names.length > MOST_NUMBERS) {
+    throw new PatternProblem(`has ${names.length} names; up to ${MOST_NUMBERS} are allowed`);
+  }
+  for (const [index, name] of names.entries()) {
+    if (!NAME.test(name)) {
+      throw new PatternProblem(`has the name {${name}}; write letters, digits, dots and hyphens`);
+    }
+    if (names.indexOf(name) !== index)
+      throw new PatternProblem(`has {${name}} twice; give each its own name`);
+  }
+}
+
+/** What touches a number must not look like a piece of it. */
+function checkNeighbours(parts: readonly PatternPart[]): void {
+  for (const [index, part] of parts.entries()) {
+    const next = parts[index + 1];
+    if (next === undefined) continue;
+    const touching = part.kind === 'number' || next.kind === 'number';
+    const exponentLike = part.kind === 'number' && next.kind === 'text' && /^[eE][0-9+-]/.test(next.text);
+    if (exponentLike || (touching && edge(part, 'end') === 'number' && edge(next, 'start') === 'number')) {
+      throw new PatternProblem(
+        `has ${shown(part)} right before ${shown(next)}, and they could be read as one number; put a blank or a mark between`,
+      );
+    }
+  }
+}
+
+function shown(part: PatternPart): string {
+  if (part.kind === 'number') return `{${part.name}}`;
+  return part.kind === 'text' ? part.text : 'a blank';
+}

@@ -1,0 +1,83 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { LineMatcher } from '../../../drivers/text-lines/matcher.js';
+import { parsePattern } from '../../../drivers/text-lines/pattern.js';
+
+/** What a pattern reads in a line: numbers or marks in order, or null. */
+function read(pattern: string, line: string): (number | string)[] | null {
+  const matcher = new LineMatcher(parsePattern(pattern));
+  if (!matcher.match(Buffer.from(line))) return null;
+  return matcher.marks.map((mark, slot) => mark ?? (matcher.values[slot] as number));
+}
+
+describe('LineMatcher', () => {
+  it.each([
+    ['T1: {a} C, T2: {b} C', 'T1: 41.3 C, T2: 38.9 C', [41.3, 38.9]],
+    ['T1: {a} C, T2: {b} C', '  T1:41.3C,T2:   38.9 \tC ', [41.3, 38.9]],
+    ['T1: {a} C, T2: {b} C', 'T1: -0.5 °C , T2: +1e2 degC', [-0.5, 100]],
+    ['{a} V', '12.3 mV', [0.0123]],
+    ['{a} mV', '12.3 mV', [0.0123]],
+    ['{a} mV', '12.3 V', [12.3]],
+    ['{a} A', '250 µA', [0.00025]],
+    ['{a} ohm', '4.7 kΩ', [4700]],
+    ['{a} {b}', '1 2', [1, 2]],
+    ['{a};{b}', '1;-2', [1, -2]],
+    ['count {n} at {a} V', 'count 7 at 5.01 V', [7, 5.01]],
+    ['{a} V', 'OL V', ['overload']],
+    ['{a} V', 'OVLD', ['overload']],
+    ['T1: {a} C, T2: {b} C', 'T1: ---- C, T2: 38.9 C', ['overload', 38.9]],
+    ['T1: {a} C, T2: {b} C', 'T1: 41.3 C, T2: nan', [41.3, 'not-a-number']],
+  ])('with %j reads %j', (pattern, line, values) => {
+    expect(read(pattern, line)).toEqual(values);
+  });
+
+  it.each([
+    ['T1: {a} C', 'T1: 41.3'],
+    ['T1: {a} C', 'T1: 41.3 V'],
+    ['T1: {a} C', 'T1: 41.3 F'],
+    ['T1: {a} C', 'T1: 41.3 mC'],
+    ['T1: {a} C', 'T1: 41,3 C'],
+    ['T1: {a} C', 'T1: 41.3.2 C'],
+    ['T1: {a} C', 'T1: 41.3 C/min'],
+    ['T1: {a} C', 'T1: 41.3 C, T2: 38.9 C'],
+    ['T1: {a} C', 'T 1: 41.3 C'],
+    ['T1: {a} C', 't1: 41.3 C'],
+    ['T1: {a} C', '1: 41.3 C'],
+    ['{a} V', '12.06 V AC'],
+    ['{a} {b}', '12-5'],
+    ['{a} {b}', '12.5'],
+    ['set {a}', 'set'],
+    ['{a}', ''],
+  ])('with %j refuses %j', (pattern, line) => {
+    expect(read(pattern, line)).toBeNull();
+  });
+
+  it('takes the kind of volts from outside where the pattern leaves it open', () => {
+    const matcher = new LineMatcher(parsePattern('{a} V'), new Map([['a', 'ac-volts']]));
+    expect(matcher.match(Buffer.from('12.3 mVAC'))).toBe(true);
+    expect(matcher.match(Buffer.from('12.3 VDC'))).toBe(false);
+  });
+
+  it('agrees with a regular expression on lines made of what it looks for (seed 30)', () => {
+    const numeral = String.raw`[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?`;
+    const oracle = new RegExp(String.raw`^\s*T1:\s*(${numeral})\s*C\s*,\s*T2:\s*(${numeral})\s*C\s*$`);
+    const piece = fc.constantFrom('T1:', 'T2:', ' ', 'C', ',', '4', '1.5', '-', '.', 'e1', 'V');
+    const good = fc.constantFrom('T1: 1.5 C, T2: -4 C', 'T1:41C,T2:.5C', ' T1: 4e1 C , T2: 4 C');
+    const line = fc.oneof(
+      fc.array(piece, { maxLength: 12 }).map((pieces) => pieces.join('')),
+      fc
+        .tuple(good, fc.nat(20), piece)
+        .map(([text, at, extra]) => text.slice(0, at) + extra + text.slice(at)),
+      good,
+    );
+    fc.assert(
+      fc.property(line, (text) => {
+        const expected = oracle.exec(text);
+        expect(read('T1: {a} C, T2: {b} C', text)).toEqual(
+          expected === null ? null : [Number(expected[1]), Number(expected[2])],
+        );
+      }),
+      { seed: 30, numRuns: 3000 },
+    );
+  });
+});
