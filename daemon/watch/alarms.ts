@@ -1,0 +1,161 @@
+import type { AlarmCause, AlarmFacts, Priority } from './alarm.js';
+import type { Draft } from './draft.js';
+import type { AlarmEffect } from './effects.js';
+import { hasHeld, longer, type Delay, type Hold } from './hold.js';
+
+/** A condition must be clear for all of this before its alarm returns. */
+export const OFF_DELAY: Delay = { readings: 3, ms: 3000 };
+
+/**
+ * An alarm raised for the second time within this time can't return before it is over, so that no signal
+ * whatsoever makes an alarm chatter (three times a minute or more, by the trade's reading of ISA-18.2).
+ */
+const CHATTER_MS = 60_000;
+
+/** What an alarm is when it is raised. */
+export interface Raising {
+  readonly id: string;
+  readonly cause: AlarmCause;
+  readonly priority: Priority;
+  /** Stays until a person resets it after it has returned. */
+  readonly latched: boolean;
+  readonly suppressedBy: readonly string[];
+}
+
+/** The alarm of one kind on a test point. */
+export function pointAlarm(
+  draft: Draft,
+  kind: 'over-limit' | 'outside-prediction' | 'overload',
+  point: string,
+): AlarmFacts | undefined {
+  for (const alarm of draft.alarms) {
+    if (alarm.cause.kind === kind && alarm.cause.point === point) return alarm;
+  }
+  return undefined;
+}
+
+/** Raises an alarm, or raises it again when it has returned and still waits for its person. */
+export function raiseAlarm(draft: Draft, raising: Raising): void {
+  const before = draft.alarms.find(({ id }) => id === raising.id);
+  const alarm: AlarmFacts = {
+    ...raising,
+    active: true,
+    acknowledged: false,
+    latched: raising.latched || (before?.latched ?? false),
+    shelvedUntilMs: before?.shelvedUntilMs ?? null,
+    raisedAtMs: draft.atMs,
+    returnedAtMs: null,
+  };
+  if (before === undefined) draft.alarms = [...draft.alarms, alarm];
+  const previousAtMs = draft.raises[alarm.id]?.lastAtMs ?? null;
+  draft.raises = { ...draft.raises, [alarm.id]: { lastAtMs: draft.atMs, previousAtMs } };
+  change(draft, alarm, 'raised');
+}
+
+/** The condition went further by a real step: it asks for its person again. */
+export function worsenAlarm(
+  draft: Draft,
+  alarm: AlarmFacts,
+  cause: AlarmCause,
+  latched: boolean,
+): AlarmFacts {
+  const worse = { ...alarm, cause, acknowledged: false, latched: alarm.latched || latched };
+  change(draft, worse, 'worse');
+  return worse;
+}
+
+/**
+ * The condition is clear. False when that doesn't count yet because the alarm would chatter. An alarm that
+ * another one explains was that one's to acknowledge and goes at once.
+ */
+export function returnAlarm(draft: Draft, alarm: AlarmFacts): boolean {
+  const previousAtMs = draft.raises[alarm.id]?.previousAtMs ?? null;
+  if (previousAtMs !== null && draft.atMs - previousAtMs <= CHATTER_MS) return false;
+  const returned = { ...alarm, active: false, returnedAtMs: draft.atMs };
+  change(draft, returned, 'returned');
+  const isDone = alarm.suppressedBy.length > 0 || (alarm.acknowledged && !alarm.latched);
+  if (isDone) removeAlarm(draft, returned);
+  return true;
+}
+
+/**
+ * A person has seen it. Once it has returned, the same press resets it (OPC 10000-9, 5.8: a latched alarm only
+ * after return and acknowledgement), so a latched alarm acknowledged before its return needs a second press.
+ * With its probe taken off nothing will ever tell of a return: then acknowledging is enough.
+ */
+export function acknowledgeAlarm(draft: Draft, id: string): void {
+  const alarm = draft.alarms.find((one) => one.id === id);
+  if (alarm === undefined) return;
+  const seen = { ...alarm, acknowledged: true };
+  if (!alarm.acknowledged) change(draft, seen, 'acknowledged');
+  const point = watchedPoint(seen.cause);
+  if (point !== null && !isMeasured(draft, point)) clearUnmeasured(draft, point);
+  else if (!seen.active) removeAlarm(draft, seen);
+}
+
+/** The probe came off: removes what a person has acknowledged on this point and what that explains. */
+export function clearUnmeasured(draft: Draft, point: string): void {
+  const onPoint = draft.alarms.filter(({ cause }) => watchedPoint(cause) === point);
+  const seen = onPoint.filter(({ acknowledged }) => acknowledged);
+  const seenIds = new Set(seen.map(({ id }) => id));
+  for (const alarm of onPoint) {
+    if (alarm.acknowledged || alarm.suppressedBy.some((by) => seenIds.has(by))) removeAlarm(draft, alarm);
+  }
+}
+
+/** Another alarm explains this one from now on. */
+export function suppressAlarm(draft: Draft, alarm: AlarmFacts, by: string): AlarmFacts {
+  const suppressed = { ...alarm, suppressedBy: [by] };
+  change(draft, suppressed, 'suppressed');
+  return suppressed;
+}
+
+/** Nothing explains this one any more. `acknowledged` says whether its person knows of it already. */
+export function unsuppressAlarm(draft: Draft, alarm: AlarmFacts, acknowledged: boolean): AlarmFacts {
+  const unsuppressed = { ...alarm, suppressedBy: [], acknowledged };
+  change(draft, unsuppressed, 'unsuppressed');
+  return unsuppressed;
+}
+
+/** One more reading while the alarm is not active: raises it when the condition has held for its delay. */
+export function followRaise(draft: Draft, hold: Hold | null, delay: Delay, raising: Raising): Hold | null {
+  const next = longer(hold, draft.atMs);
+  if (!hasHeld(next, delay, draft.atMs)) return next;
+  raiseAlarm(draft, raising);
+  return null;
+}
+
+/** One more reading while the alarm is active: returns it when it has been clear for the off-delay. */
+export function followReturn(
+  draft: Draft,
+  hold: Hold | null,
+  isClear: boolean,
+  alarm: AlarmFacts,
+): Hold | null {
+  if (!isClear) return null;
+  const next = longer(hold, draft.atMs);
+  return hasHeld(next, OFF_DELAY, draft.atMs) && returnAlarm(draft, alarm) ? null : next;
+}
+
+/** The test point whose readings would tell that the alarm has returned. */
+function watchedPoint(cause: AlarmCause): string | null {
+  const isTold =
+    cause.kind === 'over-limit' || cause.kind === 'outside-prediction' || cause.kind === 'overload';
+  return isTold ? cause.point : null;
+}
+
+function isMeasured(draft: Draft, point: string): boolean {
+  const state = draft.points[draft.pointAt(point)];
+  return state !== undefined && state.channel !== null;
+}
+
+function removeAlarm(draft: Draft, alarm: AlarmFacts): void {
+  draft.alarms = draft.alarms.filter(({ id }) => id !== alarm.id);
+  const normal = { ...alarm, active: false, acknowledged: true, latched: false, suppressedBy: [] };
+  draft.tell({ kind: 'alarm', atMs: draft.atMs, change: 'removed', alarm: normal });
+}
+
+function change(draft: Draft, alarm: AlarmFacts, what: AlarmEffect['change']): void {
+  draft.alarms = draft.alarms.map((one) => (one.id === alarm.id ? alarm : one));
+  draft.tell({ kind: 'alarm', atMs: draft.atMs, change: what, alarm });
+}

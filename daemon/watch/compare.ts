@@ -1,0 +1,75 @@
+import type { Accuracy } from '../design/bench.js';
+import type { Limit, PointPrediction } from '../predict/prediction.js';
+import type { Verdict } from './effects.js';
+import { normalCumulative } from './normal-distribution.js';
+
+/**
+ * Half-width U of the interval in which the true value lies (k = 2, about 95 %): percent of the reading plus
+ * counts of the last digit, as meter makers state it. 0 when nothing is known of the meter.
+ */
+export function halfWidth(value: number, accuracy: Accuracy | undefined): number {
+  if (accuracy === undefined) return 0;
+  return (Math.abs(value) * accuracy.percent) / 100 + accuracy.counts * (accuracy.resolution ?? 0);
+}
+
+/** At a limit counts as beyond it. */
+export function isBeyond(value: number, limit: Limit): boolean {
+  return limit.side === 'high' ? value >= limit.value : value <= limit.value;
+}
+
+/**
+ * The gravest limit that the bare value is at or beyond, null when there is none: damage before rating, then
+ * the one that lies furthest out.
+ */
+export function crossedLimit(value: number, limits: readonly Limit[]): Limit | null {
+  let gravest: Limit | null = null;
+  for (const limit of limits) {
+    if (isBeyond(value, limit) && (gravest === null || isGraver(limit, gravest, value))) gravest = limit;
+  }
+  return gravest;
+}
+
+function isGraver(limit: Limit, than: Limit, value: number): boolean {
+  if (limit.kind !== than.kind) return limit.kind === 'damage';
+  return Math.abs(value - limit.value) < Math.abs(value - than.value);
+}
+
+/**
+ * A value against a band with a guard band w = U on either side of each edge (JCGM 106:2012, ILAC-G8):
+ * `inside` when the whole of value ± U lies in the band, `outside` when all of it lies out, else `doubtful`.
+ */
+export function bandVerdict(value: number, low: number, high: number, guard: number): Verdict {
+  if (value >= low + guard && value <= high - guard) return 'inside';
+  return isOutsideBand(value, low, high, guard) ? 'outside' : 'doubtful';
+}
+
+/** Whether the whole of value ± U lies out of the band. */
+export function isOutsideBand(value: number, low: number, high: number, guard: number): boolean {
+  return value > high + guard || value < low - guard;
+}
+
+/**
+ * The verdict on a value: limits first and on the bare value, then the band with the meter's accuracy. A temperature
+ * that is still warming up is as predicted.
+ */
+export function verdictOf(
+  value: number,
+  prediction: Pick<PointPrediction, 'low' | 'high' | 'coldest' | 'limits'>,
+  guard: number,
+): Verdict {
+  if (crossedLimit(value, prediction.limits) !== null) return 'outside';
+  return bandVerdict(value, prediction.coldest ?? prediction.low, prediction.high, guard);
+}
+
+/**
+ * Probability that the true value lies in the band: Phi((high - y) / u) - Phi((low - y) / u) with the standard
+ * uncertainty u = U / 2 (JCGM 106:2012).
+ */
+export function conformanceProbability(value: number, low: number, high: number, guard: number): number {
+  if (guard === 0) return value >= low && value <= high ? 1 : 0;
+  const standardUncertainty = guard / 2;
+  return (
+    normalCumulative((high - value) / standardUncertainty) -
+    normalCumulative((low - value) / standardUncertainty)
+  );
+}

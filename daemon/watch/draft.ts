@@ -1,0 +1,111 @@
+import type { AlarmFacts } from './alarm.js';
+import type { Effect } from './effects.js';
+import type { WatchPlan } from './plan.js';
+import type {
+  ChannelState,
+  InstrumentState,
+  PointState,
+  RaiseTimes,
+  RecorderState,
+  WatchState,
+} from './state.js';
+
+const NO_EFFECTS: readonly Effect[] = Object.freeze([]);
+
+/**
+ * The next state in the making, for the length of one event. Each list is copied when it is first written to,
+ * so the state it began with is never touched and what didn't change is shared.
+ */
+export class Draft {
+  readonly plan: WatchPlan;
+  /** When the event happened; never before the one before. */
+  readonly atMs: number;
+  alarms: readonly AlarmFacts[];
+  raises: Readonly<Record<string, RaiseTimes>>;
+  recorder: RecorderState;
+  readonly #before: WatchState;
+  #points: PointState[] | null = null;
+  #pointIndex: Readonly<Record<string, number>>;
+  #channels: ChannelState[] | null = null;
+  #instruments: InstrumentState[] | null = null;
+  #effects: Effect[] | null = null;
+
+  constructor(before: WatchState, atMs: number) {
+    this.plan = before.plan;
+    this.atMs = atMs > before.nowMs ? atMs : before.nowMs;
+    this.alarms = before.alarms;
+    this.raises = before.raises;
+    this.recorder = before.recorder;
+    this.#before = before;
+    this.#pointIndex = before.pointIndex;
+  }
+
+  get points(): readonly PointState[] {
+    return this.#points ?? this.#before.points;
+  }
+
+  get channels(): readonly ChannelState[] {
+    return this.#channels ?? this.#before.channels;
+  }
+
+  get instruments(): readonly InstrumentState[] {
+    return this.#instruments ?? this.#before.instruments;
+  }
+
+  /** Index of a channel of the plan, -1 when the plan doesn't know it. */
+  channelAt(instrument: string, channel: string): number {
+    const { channelIndex } = this.#before;
+    if (!Object.hasOwn(channelIndex, instrument)) return -1;
+    const ofInstrument = channelIndex[instrument] ?? {};
+    return Object.hasOwn(ofInstrument, channel) ? (ofInstrument[channel] ?? -1) : -1;
+  }
+
+  /** Index of a test point, -1 when nothing was ever said about it. */
+  pointAt(id: string): number {
+    return Object.hasOwn(this.#pointIndex, id) ? (this.#pointIndex[id] ?? -1) : -1;
+  }
+
+  setPoint(at: number, point: PointState): void {
+    this.#points ??= this.#before.points.slice();
+    this.#points[at] = point;
+  }
+
+  /** Adds a test point that no prediction names; returns its index. */
+  addPoint(point: PointState): number {
+    const at = this.points.length;
+    this.setPoint(at, point);
+    this.#pointIndex = { ...this.#pointIndex, [point.id]: at };
+    return at;
+  }
+
+  setChannel(at: number, channel: ChannelState): void {
+    this.#channels ??= this.#before.channels.slice();
+    this.#channels[at] = channel;
+  }
+
+  setInstrument(at: number, instrument: InstrumentState): void {
+    this.#instruments ??= this.#before.instruments.slice();
+    this.#instruments[at] = instrument;
+  }
+
+  tell(effect: Effect): void {
+    this.#effects ??= [];
+    this.#effects.push(effect);
+  }
+
+  finish(): { state: WatchState; effects: readonly Effect[] } {
+    const state: WatchState = {
+      plan: this.plan,
+      nowMs: this.atMs,
+      points: this.points,
+      pointIndex: this.#pointIndex,
+      channels: this.channels,
+      channelIndex: this.#before.channelIndex,
+      instruments: this.instruments,
+      alarms: this.alarms,
+      raises: this.raises,
+      recorder: this.recorder,
+    };
+    return { state, effects: this.#effects ?? NO_EFFECTS };
+  }
+}

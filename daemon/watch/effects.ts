@@ -1,0 +1,27 @@
+import type { AlarmFacts } from './alarm.js';
+
+export type Verdict = 'inside' | 'doubtful' | 'outside';
+
+/** What the core wants the world to know. Data only: words are made from it in words.ts. */
+export type Effect = VerdictEffect | AlarmEffect;
+
+/** The verdict of a test point changed (or is known for the first time, or is no longer known: null). */
+export interface VerdictEffect {
+  readonly kind: 'verdict';
+  readonly atMs: number;
+  readonly point: string;
+  readonly verdict: Verdict | null;
+  readonly value: number | null;
+}
+
+/**
+ * An alarm changed. `alarm` holds all its facts after the change. `suppressed`: another alarm explains it now;
+ * `unsuppressed`: no longer, it stands for itself again.
+ */
+export interface AlarmEffect {
+  readonly kind: 'alarm';
+  readonly atMs: number;
+  readonly change:
+    'raised' | 'worse' | 'acknowledged' | 'returned' | 'removed' | 'suppressed' | 'unsuppressed';
+  readonly alarm: AlarmFacts;
+}

@@ -1,0 +1,82 @@
+import type { PointUnit } from '../predict/prediction.js';
+
+/**
+ * Everything that can happen in a session, in order. The recording is this stream; `atMs` never goes back.
+ * Nothing else reaches the core, so the same events give the same effects.
+ */
+export type WatchEvent =
+  | ReadingEvent
+  | InstrumentEvent
+  | FaultEvent
+  | ProbeEvent
+  | AcknowledgeEvent
+  | NoteEvent
+  | RecorderEvent
+  | TickEvent;
+
+export interface ReadingEvent {
+  readonly kind: 'reading';
+  readonly atMs: number;
+  readonly instrument: string;
+  readonly channel: string;
+  /** In `unit`; null exactly when `mark` is set. */
+  readonly value: number | null;
+  readonly unit: PointUnit;
+  readonly mark?: 'overload' | 'not-a-number' | 'out-of-range';
+}
+
+/** An instrument changed state, or said what it is. */
+export interface InstrumentEvent {
+  readonly kind: 'instrument';
+  readonly atMs: number;
+  readonly instrument: string;
+  readonly state: 'waiting' | 'open' | 'reading' | 'lost' | 'closed';
+  readonly why: string;
+  readonly path?: string;
+  readonly identity?: string;
+}
+
+/** An instrument sent something that was dropped, or refused a command. `count` is the total so far. */
+export interface FaultEvent {
+  readonly kind: 'fault';
+  readonly atMs: number;
+  readonly instrument: string;
+  readonly code: string;
+  readonly count: number;
+  readonly detail: string;
+}
+
+/** A channel's probe was put on a test point, or taken off (`point` null). */
+export interface ProbeEvent {
+  readonly kind: 'probe';
+  readonly atMs: number;
+  readonly instrument: string;
+  readonly channel: string;
+  readonly point: string | null;
+}
+
+export interface AcknowledgeEvent {
+  readonly kind: 'acknowledge';
+  readonly atMs: number;
+  readonly alarm: string;
+}
+
+export interface NoteEvent {
+  readonly kind: 'note';
+  readonly atMs: number;
+  readonly text: string;
+}
+
+/** Whether the recording is being written. */
+export interface RecorderEvent {
+  readonly kind: 'recorder';
+  readonly atMs: number;
+  readonly writing: boolean;
+  readonly why: string;
+}
+
+/** Time passes. Comes at least four times a second of session time. */
+export interface TickEvent {
+  readonly kind: 'tick';
+  readonly atMs: number;
+}

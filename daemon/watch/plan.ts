@@ -1,0 +1,16 @@
+import type { Accuracy } from '../design/bench.js';
+import type { Prediction } from '../predict/prediction.js';
+
+/** Everything that is fixed for a session: what is expected, and what looks at it. */
+export interface WatchPlan {
+  readonly prediction: Prediction;
+  readonly channels: readonly ChannelPlan[];
+}
+
+export interface ChannelPlan {
+  readonly instrument: string;
+  readonly channel: string;
+  /** The longest time between two readings when all is well. */
+  readonly intervalMs: number;
+  readonly accuracy?: Accuracy;
+}

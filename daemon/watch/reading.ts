@@ -1,0 +1,124 @@
+import { halfWidth, verdictOf } from './compare.js';
+import type { Draft } from './draft.js';
+import type { Verdict } from './effects.js';
+import type { ReadingEvent } from './events.js';
+import type { Hold } from './hold.js';
+import { takeSignOfLife } from './instruments.js';
+import { nextMeanStep } from './noise.js';
+import { followOutsidePrediction } from './outside-prediction.js';
+import { followOverLimit } from './over-limit.js';
+import { followOverload } from './overload.js';
+import { predictionOf, type Sample } from './sample.js';
+import { endSilence } from './silence.js';
+import type { ChannelState, PointState, ReadingMark } from './state.js';
+
+/** One more reading. Channels that the plan doesn't name are not heard. */
+export function takeReading(draft: Draft, event: ReadingEvent): void {
+  const at = draft.channelAt(event.instrument, event.channel);
+  if (at < 0) return;
+  takeSignOfLife(draft, event.instrument);
+  const value = event.value !== null && Number.isFinite(event.value) ? event.value : null;
+  const mark = value === null ? (event.mark ?? 'not-a-number') : null;
+  const channel = hearChannel(draft, at, value, mark);
+  if (channel === null || channel.point === null) return;
+  const place = draft.pointAt(channel.point);
+  const point = draft.points[place];
+  if (point === undefined || point.channel !== at) return;
+  const after =
+    value === null
+      ? pointWithoutNumber(draft, point, channel, mark)
+      : pointWithNumber(draft, point, channel, at, value, event.unit);
+  draft.setPoint(place, after);
+}
+
+/** A reading that is neither a number nor an overload tells nothing, so it doesn't end a silence. */
+function hearChannel(
+  draft: Draft,
+  at: number,
+  value: number | null,
+  mark: ReadingMark | null,
+): ChannelState | null {
+  const before = draft.channels[at];
+  if (before === undefined) return null;
+  if (value === null && mark !== 'overload') return before;
+  const resolution = draft.plan.channels[at]?.accuracy?.resolution ?? 0;
+  const { instrument, channel, point, lastValue, meanStep } = before;
+  // Spelt out here and below: a spread costs several times as much, and this runs for every reading.
+  const after: ChannelState = {
+    instrument,
+    channel,
+    point,
+    lastAtMs: draft.atMs,
+    lastValue: value ?? lastValue,
+    meanStep: value === null ? meanStep : nextMeanStep(meanStep, lastValue, value, resolution),
+    stale: false,
+  };
+  draft.setChannel(at, after);
+  if (draft.alarms.length > 0) endSilence(draft, after);
+  return after;
+}
+
+function pointWithoutNumber(
+  draft: Draft,
+  point: PointState,
+  channel: ChannelState,
+  mark: ReadingMark | null,
+): PointState {
+  tellVerdict(draft, point, null, null);
+  const overload = followOverload(draft, point, channel, mark === 'overload');
+  return unjudged(draft, point, null, mark, overload);
+}
+
+/** A point after a reading on which no verdict can be given: the conditions of its alarms aren't seen to hold. */
+function unjudged(
+  draft: Draft,
+  { id, channel }: PointState,
+  value: number | null,
+  mark: ReadingMark | null,
+  overload: Hold | null,
+): PointState {
+  const { atMs } = draft;
+  return { id, channel, value, mark, atMs, verdict: null, overLimit: null, outside: null, overload };
+}
+
+function pointWithNumber(
+  draft: Draft,
+  point: PointState,
+  channel: ChannelState,
+  at: number,
+  value: number,
+  unit: ReadingEvent['unit'],
+): PointState {
+  const overload = followOverload(draft, point, channel, false);
+  const prediction = predictionOf(draft.plan.prediction, point.id);
+  // In another unit than the point's it must not be shown or judged as the point's value.
+  if (prediction?.unit !== unit) {
+    tellVerdict(draft, point, null, null);
+    return unjudged(draft, point, prediction === undefined ? value : null, null, overload);
+  }
+  const accuracy = draft.plan.channels[at]?.accuracy;
+  const guard = halfWidth(value, accuracy);
+  const { meanStep } = channel;
+  const sample: Sample = { point, prediction, value, guard, meanStep, resolution: accuracy?.resolution ?? 0 };
+  const verdict = verdictOf(value, prediction, guard);
+  tellVerdict(draft, point, verdict, value);
+  const overLimit = followOverLimit(draft, sample);
+  const outside = followOutsidePrediction(draft, sample);
+  const { id, channel: measuredBy } = point;
+  return {
+    id,
+    channel: measuredBy,
+    value,
+    mark: null,
+    atMs: draft.atMs,
+    verdict,
+    overLimit,
+    outside,
+    overload,
+  };
+}
+
+function tellVerdict(draft: Draft, point: PointState, verdict: Verdict | null, value: number | null): void {
+  if (verdict === point.verdict) return;
+  draft.tell({ kind: 'verdict', atMs: draft.atMs, point: point.id, verdict, value });
+}

@@ -1,0 +1,65 @@
+import type { AlarmFacts, Priority } from './alarm.js';
+import { alarmState } from './alarm-state.js';
+import type { Verdict } from './effects.js';
+import type { PointState, ReadingMark, WatchState } from './state.js';
+
+/** How a test point stands now. */
+export interface PointStanding {
+  readonly id: string;
+  /** Which channel is on it, `meter volts`; null when nobody measures it. */
+  readonly measuredBy: string | null;
+  /** In the point's unit; null when the last reading had no number or came in another unit. */
+  readonly value: number | null;
+  readonly mark: ReadingMark | null;
+  readonly atMs: number | null;
+  readonly verdict: Verdict | null;
+  /** No reading for more than three intervals: the value must not be shown as good. */
+  readonly stale: boolean;
+}
+
+const RANK: Readonly<Record<Priority, number>> = { high: 0, medium: 1, low: 2 };
+
+/** Every test point, in the order of the prediction, then those that only a probe named. */
+export function pointStandings(state: WatchState): readonly PointStanding[] {
+  return state.points.map((point) => standingOf(state, point));
+}
+
+/** One test point; undefined when nothing was ever said about it. */
+export function pointStanding(state: WatchState, id: string): PointStanding | undefined {
+  const point = Object.hasOwn(state.pointIndex, id) ? state.points[state.pointIndex[id] ?? -1] : undefined;
+  return point === undefined ? undefined : standingOf(state, point);
+}
+
+/**
+ * Every alarm that isn't normal, worst first: unacknowledged before acknowledged, then by priority, then the newest.
+ * Suppressed and shelved ones come last.
+ */
+export function alarmList(state: WatchState): readonly AlarmFacts[] {
+  return [...state.alarms].sort(
+    (a, b) =>
+      attention(a) - attention(b) ||
+      RANK[a.priority] - RANK[b.priority] ||
+      b.raisedAtMs - a.raisedAtMs ||
+      (a.id < b.id ? -1 : 1),
+  );
+}
+
+function attention(alarm: AlarmFacts): number {
+  const state = alarmState(alarm);
+  if (state === 'shelved' || state === 'suppressed') return 2;
+  return alarm.acknowledged ? 1 : 0;
+}
+
+function standingOf(state: WatchState, point: PointState): PointStanding {
+  const channel = point.channel === null ? undefined : state.channels[point.channel];
+  const { id, value, mark, atMs, verdict } = point;
+  return {
+    id,
+    measuredBy: channel === undefined ? null : `${channel.instrument} ${channel.channel}`,
+    value,
+    mark,
+    atMs,
+    verdict,
+    stale: channel?.stale ?? false,
+  };
+}

@@ -1,0 +1,101 @@
+import type { AlarmFacts } from './alarm.js';
+import type { Verdict } from './effects.js';
+import type { InstrumentEvent, ReadingEvent } from './events.js';
+import type { Hold } from './hold.js';
+import type { WatchPlan } from './plan.js';
+
+export type ReadingMark = NonNullable<ReadingEvent['mark']>;
+
+/**
+ * Everything the core knows, plain data. Channels stand in the order of the plan; the indexes hold where
+ * things are in the lists. Lists rather than records keyed by name, because copying a short list is all that
+ * a reading costs.
+ */
+export interface WatchState {
+  readonly plan: WatchPlan;
+  readonly nowMs: number;
+  readonly points: readonly PointState[];
+  readonly pointIndex: Readonly<Record<string, number>>;
+  readonly channels: readonly ChannelState[];
+  readonly channelIndex: Readonly<Record<string, Readonly<Record<string, number>>>>;
+  readonly instruments: readonly InstrumentState[];
+  /** In the order in which they were first raised. Only what needs showing: a normal alarm is not kept. */
+  readonly alarms: readonly AlarmFacts[];
+  /** By alarm id, also of alarms that are gone. */
+  readonly raises: Readonly<Record<string, RaiseTimes>>;
+  readonly recorder: RecorderState;
+}
+
+export interface PointState {
+  readonly id: string;
+  /** Index of the channel whose readings count here; null when nobody measures it. */
+  readonly channel: number | null;
+  readonly value: number | null;
+  readonly mark: ReadingMark | null;
+  readonly atMs: number | null;
+  readonly verdict: Verdict | null;
+  /** How long each alarm of this point has been about to change: to raise, or when active to return. */
+  readonly overLimit: Hold | null;
+  readonly outside: Hold | null;
+  readonly overload: Hold | null;
+}
+
+export interface ChannelState {
+  readonly instrument: string;
+  readonly channel: string;
+  /** The test point on which its probe sits. */
+  readonly point: string | null;
+  /** The last reading that told something: a number or an overload. */
+  readonly lastAtMs: number | null;
+  readonly lastValue: number | null;
+  /** Running mean of the steps between successive readings: the noise. */
+  readonly meanStep: number | null;
+  /** No such reading for more than three intervals, or the instrument is lost. */
+  readonly stale: boolean;
+}
+
+export interface InstrumentState {
+  readonly name: string;
+  readonly state: InstrumentEvent['state'];
+  readonly why: string;
+  readonly identity: string | null;
+  readonly path: string | null;
+  /** The shortest interval of its channels; null when the plan gives it none. */
+  readonly intervalMs: number | null;
+  /** When it was last found; null when it never was. */
+  readonly connectedAtMs: number | null;
+  readonly faults: Readonly<Record<string, number>>;
+  readonly lastFault: string | null;
+}
+
+/** The last two times at which an alarm was raised. */
+export interface RaiseTimes {
+  readonly lastAtMs: number;
+  readonly previousAtMs: number | null;
+}
+
+export interface RecorderState {
+  /** Null until the recorder has said anything. */
+  readonly writing: boolean | null;
+  readonly why: string;
+}
+
+/** A test point that nobody measures. */
+export function unmeasuredPoint(id: string): PointState {
+  return {
+    id,
+    channel: null,
+    value: null,
+    mark: null,
+    atMs: null,
+    verdict: null,
+    overLimit: null,
+    outside: null,
+    overload: null,
+  };
+}
+
+/** Whether the instrument answers, as far as its last state says. */
+export function isConnected(instrument: InstrumentState): boolean {
+  return instrument.state === 'open' || instrument.state === 'reading';
+}

@@ -1,0 +1,31 @@
+import type { PointPrediction, PointUnit } from '../predict/prediction.js';
+import type { Draft } from './draft.js';
+import { predictionOf, type Sample } from './sample.js';
+
+const DRIVEN_UNITS: readonly PointUnit[] = ['V', 'Vrms', 'Vpp', 'A', 'Arms', 'W'];
+/** A 230 V winding on 115 V still gives half, so this low means off. */
+const OFF_SHARE = 0.25;
+
+/**
+ * Whether the supply looks switched off: everything driven that is measured now, this sample with it, reads under
+ * a quarter of the least that is predicted. Then a value that is too small says nothing about the supply. A point
+ * whose channel fell silent counts with its last value: silence doesn't say that it was switched off.
+ */
+export function supplyLooksOff(draft: Draft, sample: Sample): boolean {
+  if (!looksOff(sample.prediction, sample.value)) return false;
+  return draft.points.every((point) => {
+    if (point.id === sample.point.id || point.value === null || point.channel === null) return true;
+    const prediction = predictionOf(draft.plan.prediction, point.id);
+    return prediction === undefined || leastMagnitude(prediction) === 0 || looksOff(prediction, point.value);
+  });
+}
+
+function looksOff(prediction: PointPrediction, value: number): boolean {
+  return Math.abs(value) < OFF_SHARE * leastMagnitude(prediction);
+}
+
+/** The smallest magnitude in the band; 0 when the band says nothing about on and off. */
+function leastMagnitude({ unit, low, high }: PointPrediction): number {
+  if (!DRIVEN_UNITS.includes(unit) || low * high <= 0) return 0;
+  return Math.min(Math.abs(low), Math.abs(high));
+}

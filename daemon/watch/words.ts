@@ -1,0 +1,135 @@
+import type { Limit, PointUnit, Prediction } from '../predict/prediction.js';
+import type { AlarmCause } from './alarm.js';
+import { predictionOf } from './sample.js';
+import { spokenValue, valueWords } from './value-words.js';
+
+/** What an alarm says to its person. */
+export interface AlarmWords {
+  /** What is wrong, with the numbers. */
+  readonly sentence: string;
+  /** The same, short enough to be spoken. */
+  readonly spoken: string;
+  /** What to do about it. */
+  readonly cure: string;
+}
+
+type CauseOf<Kind extends AlarmCause['kind']> = Extract<AlarmCause, { kind: Kind }>;
+
+/** The words of an alarm, made from its data here and nowhere else, so that page, report and voice agree. */
+export function alarmWords(cause: AlarmCause, prediction: Prediction): AlarmWords {
+  switch (cause.kind) {
+    case 'over-limit':
+      return overLimitWords(cause, prediction);
+    case 'outside-prediction':
+      return outsideWords(cause, prediction);
+    case 'stale':
+      return staleWords(cause, prediction);
+    case 'overload':
+      return overloadWords(cause, prediction);
+    case 'instrument-lost':
+      return {
+        sentence: `The instrument ${cause.instrument} is not there: ${cause.why}. Nothing that it measures is known now.`,
+        spoken: `${cause.instrument} lost`,
+        cure: 'Check its cable; it is looked for every two seconds.',
+      };
+    case 'not-recording':
+      return {
+        sentence: `The recording is not being written: ${cause.why}. Watching goes on.`,
+        spoken: 'not recording',
+        cure: 'Make room on the disk or plug it back in; writing is tried again by itself.',
+      };
+  }
+}
+
+function overLimitWords(cause: CauseOf<'over-limit'>, prediction: Prediction): AlarmWords {
+  const { point, value, unit, limit } = cause;
+  const reached = limitWords(value, unit, limit);
+  return {
+    sentence: `${subject(prediction, point)}: ${valueWords(value, unit)}, ${reached} (${limit.why}).`,
+    spoken: `${spokenPoint(point)}, ${spokenValue(value, unit)}, ${limit.side === 'high' ? 'over' : 'under'} its limit: switch off`,
+    cure: overLimitCure(point, unit, limit),
+  };
+}
+
+/** A value that rounds to its limit is said to have reached it: "5.50 V, over 5.50 V" helps nobody. */
+function limitWords(value: number, unit: PointUnit, limit: Limit): string {
+  const written = valueWords(limit.value, unit);
+  if (written === valueWords(value, unit)) return `at its limit of ${written}`;
+  return `${limit.side === 'high' ? 'over' : 'under'} its limit of ${written}`;
+}
+
+function overLimitCure(point: string, unit: PointUnit, limit: Limit): string {
+  switch (unit) {
+    case 'degC':
+      return temperatureCure(point, limit);
+    case 'V':
+      return limit.side === 'high'
+        ? 'Switch off and pull the plug. The reservoir stays charged: measure it before you touch anything. Find out why the volts are too high before the load goes on again.'
+        : 'Switch off and pull the plug. The reservoir stays charged: measure it before you touch anything. Look for a short, too much load, or too few volts before the regulator.';
+    case 'Vrms':
+    case 'Vpp':
+      return 'Switch off and pull the plug. The reservoir stays charged: measure it before you touch anything. Look at the reservoir capacitor and every diode of the rectifier.';
+    case 'A':
+    case 'Arms':
+      return 'Switch off. Look for a short or take some of the load off before trying again.';
+    case 'W':
+      return 'Switch off. Lower the load or the volts before this part: it turns too much into heat. It stays hot for minutes.';
+    case 'ohm':
+    case 'Hz':
+      return 'Switch off and find the cause before trying again.';
+  }
+}
+
+function temperatureCure(point: string, limit: Limit): string {
+  if (limit.side === 'low') return 'Let it warm up before power goes on.';
+  const isCooledPart = point.endsWith('.case') || point.endsWith('.junction') || point.endsWith('.heatsink');
+  return isCooledPart
+    ? 'Switch off. Fit the heatsink or a bigger one before trying again. Do not touch it: it stays hot for minutes.'
+    : 'Switch off and let it cool. Give it more air before trying again.';
+}
+
+function outsideWords(cause: CauseOf<'outside-prediction'>, prediction: Prediction): AlarmWords {
+  const { point, value, unit, low, high } = cause;
+  const where = value > high ? 'above' : 'below';
+  const band = `${valueWords(low, unit)} to ${valueWords(high, unit)}`;
+  return {
+    sentence: `${subject(prediction, point)}: ${valueWords(value, unit)}, ${where} the ${band} that the design predicts.`,
+    spoken: `${spokenPoint(point)}, ${spokenValue(value, unit)}, ${where} what was predicted`,
+    cure:
+      unit === 'degC'
+        ? 'Watch where it goes and be ready to switch off. Compare the heatsink, the interface and the load with the design.'
+        : 'Check that the probe sits on this point. If it does, switch off, pull the plug and compare the parts around it with the design.',
+  };
+}
+
+function staleWords(cause: CauseOf<'stale'>, prediction: Prediction): AlarmWords {
+  const name = `${cause.instrument} ${cause.channel}`;
+  const about = cause.point === null ? name : spokenPoint(cause.point);
+  const lost = cause.point === null ? '' : ` ${subject(prediction, cause.point)} is not known now.`;
+  return {
+    sentence: `No good reading from ${name} for ${(cause.silentMs / 1000).toFixed(1)} s.${lost}`,
+    spoken: `${about} has gone silent`,
+    cure: 'Check that the instrument is on and set to this measurement, and that its probe is plugged in. Switch the supply off while you cannot see this value.',
+  };
+}
+
+function overloadWords(cause: CauseOf<'overload'>, prediction: Prediction): AlarmWords {
+  const name = `${cause.instrument} ${cause.channel}`;
+  const about = cause.point === null ? name : spokenPoint(cause.point);
+  const at = cause.point === null ? '' : ` at ${subject(prediction, cause.point)}`;
+  return {
+    sentence: `${name} shows overload${at}: the value is beyond its range, so it is not known.`,
+    spoken: `${about}, meter overloaded`,
+    cure: 'Choose a higher range. On a temperature channel, look for a broken or unplugged probe. Switch off if you do not know why.',
+  };
+}
+
+/** What a person calls the point, as a sentence begins. */
+function subject(prediction: Prediction, point: string): string {
+  const label = predictionOf(prediction, point)?.label ?? point;
+  return `${label.slice(0, 1).toUpperCase()}${label.slice(1)}`;
+}
+
+function spokenPoint(point: string): string {
+  return point.replaceAll(/[.-]/g, ' ');
+}
