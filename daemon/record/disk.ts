@@ -1,0 +1,81 @@
+import { constants } from 'node:fs';
+import { access, mkdir, open, type FileHandle } from 'node:fs/promises';
+import { dirname } from 'node:path';
+
+/** What a recording needs of a disk. Every method rejects with the system's own error (`code` set). */
+export interface Disk {
+  /** Makes the folder and those above it; fine if it is there. */
+  makeFolder(folder: string): Promise<void>;
+  /** Makes a new file to append to. Rejects with EEXIST rather than touch one that is there. */
+  create(path: string): Promise<OpenFile>;
+  /** Opens a file that is there, to append to. */
+  reopen(path: string): Promise<OpenFile>;
+  exists(path: string): Promise<boolean>;
+}
+
+/** A file that only grows. */
+export interface OpenFile {
+  /** Appends bytes from the front of `bytes`; resolves with how many, perhaps fewer than given. */
+  write(bytes: Uint8Array): Promise<number>;
+  /** Resolves when everything written is on the disk. */
+  sync(): Promise<void>;
+  size(): Promise<number>;
+  close(): Promise<void>;
+}
+
+export const systemDisk: Disk = {
+  async makeFolder(folder) {
+    await mkdir(folder, { recursive: true });
+  },
+  async create(path) {
+    const flags = constants.O_WRONLY | constants.O_APPEND | constants.O_CREAT | constants.O_EXCL;
+    const handle = await open(path, flags, 0o644);
+    try {
+      await syncFolder(dirname(path));
+    } catch (error) {
+      await handle.close();
+      throw error;
+    }
+    return openFile(handle);
+  },
+  async reopen(path) {
+    return openFile(await open(path, constants.O_WRONLY | constants.O_APPEND));
+  },
+  async exists(path) {
+    try {
+      await access(path);
+      return true;
+    } catch (error) {
+      if (errorCode(error) === 'ENOENT') return false;
+      throw error;
+    }
+  },
+};
+
+/** The system's word for what went wrong, `ENOSPC`; the message where there is none. */
+export function errorCode(error: unknown): string {
+  if (error instanceof Error && 'code' in error && typeof error.code === 'string') return error.code;
+  return error instanceof Error ? error.message : String(error);
+}
+
+function openFile(handle: FileHandle): OpenFile {
+  return {
+    write: async (bytes) => (await handle.write(bytes)).bytesWritten,
+    sync: () => handle.datasync(),
+    size: async () => (await handle.stat()).size,
+    close: () => handle.close(),
+  };
+}
+
+/** A new file's name is safe only when its folder is synced too. Some systems can't open a folder: then it isn't needed. */
+async function syncFolder(folder: string): Promise<void> {
+  let handle: FileHandle | undefined;
+  try {
+    handle = await open(folder, 'r');
+    await handle.sync();
+  } catch (error) {
+    if (!['EISDIR', 'EPERM', 'EACCES', 'EINVAL'].includes(errorCode(error))) throw error;
+  } finally {
+    await handle?.close();
+  }
+}

@@ -1,0 +1,133 @@
+import { join } from 'node:path';
+import { errorCode, type Disk, type OpenFile } from './disk.js';
+import { recordingFileName } from './file-name.js';
+
+const MOST_NAMES = 999;
+
+export interface GrowingFileOptions {
+  readonly disk: Disk;
+  readonly folder: string;
+  readonly name: string;
+  /** ISO 8601 with offset; names the file. */
+  readonly startedAt: string;
+  /** What a new file begins with; `linesBefore`: how many lines went to a file that has vanished since. */
+  readonly preamble: (linesBefore: number) => string;
+}
+
+/**
+ * One append-only file and the newest block of it, which is kept in memory until the disk has it for sure. After any
+ * error the file is opened anew and the block goes on where the file ends, so that nothing is torn or written twice.
+ * A file that has vanished is begun anew. Not to be called again before the promise of the last call has settled.
+ */
+export class GrowingFile {
+  readonly #options: GrowingFileOptions;
+  #path: string | null = null;
+  #file: OpenFile | null = null;
+  /** Bytes that the disk has for sure; the block begins there. */
+  #syncedBytes = 0;
+  #syncedLines = 0;
+  #lines: Buffer = Buffer.alloc(0);
+  #lineCount = 0;
+  /** The lines, behind the preamble when the file is new. */
+  #block = this.#lines;
+  #blockDone = 0;
+
+  constructor(options: GrowingFileOptions) {
+    this.#options = options;
+  }
+
+  /** The file's path; the folder's before there is a file. */
+  get place(): string {
+    return this.#path ?? this.#options.folder;
+  }
+
+  get path(): string | null {
+    return this.#path;
+  }
+
+  /** Whether the newest block isn't safe yet. */
+  get pending(): boolean {
+    return this.#block.length > 0;
+  }
+
+  /** Takes the next block of whole lines. Only when nothing is pending. */
+  load(text: string, lines: number): void {
+    this.#lines = Buffer.from(text);
+    this.#lineCount = lines;
+    this.#block = this.#lines;
+    this.#blockDone = 0;
+  }
+
+  /** Brings the newest block to the disk. Rejects with the system's error; then call it again later. */
+  async commit(): Promise<void> {
+    try {
+      this.#file ??= await this.#attach();
+      if (this.pending) await this.#writeBlock(this.#file);
+    } catch (error) {
+      await this.#letGo();
+      throw error;
+    }
+  }
+
+  async close(): Promise<void> {
+    await this.#letGo();
+  }
+
+  async #writeBlock(file: OpenFile): Promise<void> {
+    while (this.#blockDone < this.#block.length) {
+      this.#blockDone += await file.write(this.#block.subarray(this.#blockDone));
+    }
+    await file.sync();
+    if (this.#path === null || !(await this.#options.disk.exists(this.#path))) throw vanished();
+    this.#syncedBytes += this.#block.length;
+    this.#syncedLines += this.#lineCount;
+    this.load('', 0);
+  }
+
+  async #attach(): Promise<OpenFile> {
+    const { disk, folder } = this.#options;
+    if (this.#path === null) {
+      await disk.makeFolder(folder);
+      return this.#begin();
+    }
+    try {
+      const file = await disk.reopen(this.#path);
+      const size = await file.size();
+      this.#blockDone = Math.min(this.#block.length, Math.max(0, size - this.#syncedBytes));
+      this.#syncedBytes = size - this.#blockDone;
+      return file;
+    } catch (error) {
+      // The folder isn't made again: it may be where a disk was mounted that has been pulled out.
+      if (errorCode(error) !== 'ENOENT' || !(await disk.exists(folder))) throw error;
+      return this.#begin();
+    }
+  }
+
+  async #begin(): Promise<OpenFile> {
+    const { disk, folder, name, startedAt, preamble } = this.#options;
+    for (let attempt = 1; ; attempt += 1) {
+      const path = join(folder, recordingFileName(startedAt, name, attempt));
+      try {
+        const file = await disk.create(path);
+        this.#block = Buffer.concat([Buffer.from(preamble(this.#syncedLines)), this.#lines]);
+        this.#path = path;
+        this.#syncedBytes = 0;
+        this.#blockDone = 0;
+        return file;
+      } catch (error) {
+        if (errorCode(error) !== 'EEXIST' || attempt === MOST_NAMES) throw error;
+      }
+    }
+  }
+
+  /** An error while closing says nothing new: the file is opened anew in any case. */
+  async #letGo(): Promise<void> {
+    const file = this.#file;
+    this.#file = null;
+    await file?.close().catch(() => undefined);
+  }
+}
+
+function vanished(): Error {
+  return Object.assign(new Error('the file was deleted or moved'), { code: 'ENOENT' });
+}

@@ -1,0 +1,64 @@
+/** What a waiting line is worth when the queue is full: `sample`s go first, `declaration`s never. */
+export type LineWorth = 'sample' | 'event' | 'declaration';
+
+export interface WaitingLine {
+  readonly text: string;
+  readonly worth: LineWorth;
+}
+
+/** Rough memory of one waiting line beyond its text. */
+const OVERHEAD_BYTES = 64;
+
+/**
+ * Lines that wait for the disk, oldest first, in bounded memory: when it is full the oldest samples are dropped and
+ * counted, then the oldest events. Declarations stay, since later lines can't be read without them.
+ */
+export class LineQueue {
+  readonly #boundBytes: number;
+  #lines: WaitingLine[] = [];
+  #bytes = 0;
+  #dropped = 0;
+  #droppedInAll = 0;
+
+  constructor(boundBytes: number) {
+    this.#boundBytes = boundBytes;
+  }
+
+  get length(): number {
+    return this.#lines.length;
+  }
+
+  /** How many lines were dropped since the beginning. */
+  get droppedInAll(): number {
+    return this.#droppedInAll;
+  }
+
+  push(text: string, worth: LineWorth): void {
+    this.#lines.push({ text, worth });
+    this.#bytes += text.length + OVERHEAD_BYTES;
+    if (this.#bytes <= this.#boundBytes) return;
+    // An eighth more than needed, so that a full queue isn't gone through again for each line.
+    const goalBytes = this.#boundBytes * (7 / 8);
+    this.#dropOldest('sample', goalBytes);
+    this.#dropOldest('event', goalBytes);
+  }
+
+  /** Takes everything out. `dropped`: how many lines are missing before the first one. */
+  take(): { readonly lines: readonly WaitingLine[]; readonly dropped: number } {
+    const taken = { lines: this.#lines, dropped: this.#dropped };
+    this.#lines = [];
+    this.#bytes = 0;
+    this.#dropped = 0;
+    return taken;
+  }
+
+  #dropOldest(worth: LineWorth, goalBytes: number): void {
+    this.#lines = this.#lines.filter((line) => {
+      if (this.#bytes <= goalBytes || line.worth !== worth) return true;
+      this.#bytes -= line.text.length + OVERHEAD_BYTES;
+      this.#dropped += 1;
+      this.#droppedInAll += 1;
+      return false;
+    });
+  }
+}

@@ -1,0 +1,206 @@
+import type { AlarmEffect } from '../watch/effects.js';
+import type { ReadingEvent, WatchEvent } from '../watch/events.js';
+import type { RecordingSummary } from './encode.js';
+import { RECORDING_FORMAT, RECORDING_VERSION, type RecordingHeader } from './header.js';
+import type { FileLine } from './lines.js';
+import { asOtherEvent, channelSchema, effectSchema, endSchema, headerSchema, lostSchema } from './schemas.js';
+
+/**
+ * - `torn`: the last line was cut off. `too-long`, `not-text`, `damaged`: a line was skipped.
+ * - `lost`: the disk didn't take these lines then. `not-closed`: no closing line, the program stopped suddenly.
+ */
+export type RecordingProblem = 'torn' | 'too-long' | 'not-text' | 'damaged' | 'lost' | 'not-closed';
+
+/** What stands in a recording, in order. Lines are counted from 1. */
+export type RecordingItem =
+  | { readonly kind: 'header'; readonly line: number; readonly header: RecordingHeader }
+  | { readonly kind: 'event'; readonly line: number; readonly event: WatchEvent }
+  | { readonly kind: 'effect'; readonly line: number; readonly effect: AlarmEffect }
+  | {
+      readonly kind: 'problem';
+      readonly line: number;
+      readonly problem: RecordingProblem;
+      readonly why: string;
+    }
+  | {
+      readonly kind: 'end';
+      readonly line: number;
+      readonly atMs: number;
+      readonly summary: RecordingSummary;
+    };
+
+/** A file that isn't a recording, or can't be understood from its first line on. */
+export class NotARecording extends Error {
+  override readonly name = 'NotARecording';
+}
+
+type Channel = Pick<ReadingEvent, 'instrument' | 'channel' | 'unit'>;
+type Mark = NonNullable<ReadingEvent['mark']>;
+const MARKS: Readonly<Record<Mark, true>> = { overload: true, 'not-a-number': true, 'out-of-range': true };
+
+/** Turns the lines of one recording into items, one line after the other. */
+export class RecordingParser {
+  readonly #file: string;
+  readonly #channels: (Channel | undefined)[] = [];
+  #begun = false;
+  #closed = false;
+  #line = 0;
+
+  /** @param file what error messages call it. */
+  constructor(file: string) {
+    this.#file = file;
+  }
+
+  /**
+   * The item of a line; null for one that only prepares for later lines.
+   * @throws {NotARecording} on the first line.
+   */
+  push({ line, text, fault, ended }: FileLine): RecordingItem | null {
+    this.#line = line;
+    if (!this.#begun) {
+      this.#begun = true;
+      return { kind: 'header', line, header: this.#header(text) };
+    }
+    if (text === '' || text === '\r') return null;
+    if (fault === 'too-long')
+      return this.#problem('too-long', 'the line is longer than any of ours; skipped');
+    if (text === null) return this.#problem('not-text', 'the line is not UTF-8 text; skipped');
+    const found = parsed(text);
+    if (found === undefined) {
+      return ended
+        ? this.#problem('damaged', `found ${shortened(text)}; it is not JSON, skipped`)
+        : this.#problem('torn', 'the last line is cut off, as after a sudden stop; dropped');
+    }
+    return Array.isArray(found) ? this.#reading(found, text) : this.#object(found, text);
+  }
+
+  /**
+   * What is to be said when the file has ended.
+   * @throws {NotARecording} when it was empty.
+   */
+  end(): RecordingItem | null {
+    if (!this.#begun) {
+      throw new NotARecording(`${this.#file}: the file is empty; the disk took nothing of that session.`);
+    }
+    if (this.#closed) return null;
+    return this.#problem(
+      'not-closed',
+      'no closing line: the session stopped suddenly, its last second may be missing',
+    );
+  }
+
+  #header(text: string | null): RecordingHeader {
+    const found = text === null ? undefined : parsed(text);
+    const format =
+      typeof found === 'object' && found !== null && 'format' in found ? found.format : undefined;
+    if (format !== RECORDING_FORMAT) {
+      throw new NotARecording(
+        `${this.#file}:1: not a recording, or its first line is damaged; name a *.ndjson file whose first line has "format":"${RECORDING_FORMAT}".`,
+      );
+    }
+    const version =
+      typeof found === 'object' && found !== null && 'version' in found ? found.version : undefined;
+    if (typeof version === 'number' && version > RECORDING_VERSION) {
+      throw new NotARecording(
+        `${this.#file}:1 version: found ${version}, this program reads up to ${RECORDING_VERSION}; use a newer Railminder.`,
+      );
+    }
+    const checked = headerSchema.safeParse(found);
+    if (!checked.success) {
+      const issue = checked.error.issues[0];
+      const key = issue === undefined ? '' : ` ${issue.path.join('.')}: ${issue.message}`;
+      throw new NotARecording(
+        `${this.#file}:1 the first line is damaged:${key}. Use another copy of the file.`,
+      );
+    }
+    return found as RecordingHeader;
+  }
+
+  #reading(found: readonly unknown[], text: string): RecordingItem {
+    const [atMs, index, value, mark] = found;
+    const channel = typeof index === 'number' ? this.#channels[index] : undefined;
+    const marked =
+      found.length === 4 && value === null && typeof mark === 'string' && Object.hasOwn(MARKS, mark);
+    const plain = found.length === 3 && (value === null || typeof value === 'number');
+    if (typeof atMs !== 'number' || channel === undefined || (!marked && !plain)) {
+      return this.#damaged(
+        channel === undefined ? 'its channel was never declared' : 'it is no reading',
+        text,
+      );
+    }
+    const { instrument, channel: name, unit } = channel;
+    const event = {
+      kind: 'reading',
+      atMs,
+      instrument,
+      channel: name,
+      value,
+      unit,
+    } as const;
+    return { kind: 'event', line: this.#line, event: marked ? { ...event, mark: mark as Mark } : event };
+  }
+
+  #object(found: unknown, text: string): RecordingItem | null {
+    if (typeof found !== 'object' || found === null)
+      return this.#damaged('it is neither an event nor a reading', text);
+    switch ('kind' in found ? found.kind : null) {
+      case 'channel':
+        return this.#declare(found, text);
+      case 'effect': {
+        const checked = 'effect' in found ? effectSchema.safeParse(found.effect) : null;
+        if (checked?.success !== true || !('effect' in found)) return this.#damaged('it is no effect', text);
+        return { kind: 'effect', line: this.#line, effect: found.effect as AlarmEffect };
+      }
+      case 'lost': {
+        const checked = lostSchema.safeParse(found);
+        if (!checked.success) return this.#damaged('it is no count of lost lines', text);
+        return this.#problem(
+          'lost',
+          `${checked.data.lines} lines are missing here: the disk didn't take them then`,
+        );
+      }
+      case 'end': {
+        const checked = endSchema.safeParse(found);
+        if (!checked.success) return this.#damaged('it is no closing line', text);
+        this.#closed = true;
+        return { kind: 'end', line: this.#line, ...checked.data };
+      }
+      default: {
+        const event = asOtherEvent(found);
+        return event === null
+          ? this.#damaged('it is no event that this program knows', text)
+          : { kind: 'event', line: this.#line, event };
+      }
+    }
+  }
+
+  #declare(found: object, text: string): RecordingItem | null {
+    const checked = channelSchema.safeParse(found);
+    if (!checked.success) return this.#damaged('it declares no channel', text);
+    const { index, ...channel } = checked.data;
+    this.#channels[index] = channel;
+    return null;
+  }
+
+  #damaged(why: string, text: string): RecordingItem {
+    return this.#problem('damaged', `found ${shortened(text)}; ${why}, skipped`);
+  }
+
+  #problem(problem: RecordingProblem, why: string): RecordingItem {
+    return { kind: 'problem', line: this.#line, problem, why: `${this.#file}:${this.#line}: ${why}.` };
+  }
+}
+
+function parsed(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return undefined;
+  }
+}
+
+/** Printable and short enough for a message. */
+function shortened(text: string): string {
+  const printable = text.slice(0, 60).replace(/[^\x20-\x7e]/g, '?');
+  return `"${printable}${text.length > 60 ? '…' : ''}"`;
+}

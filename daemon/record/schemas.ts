@@ -1,0 +1,114 @@
+import { z } from 'zod';
+import type { PointUnit } from '../predict/prediction.js';
+import type { InstrumentEvent, ReadingEvent, WatchEvent } from '../watch/events.js';
+import { RECORDING_FORMAT } from './header.js';
+
+export type OtherEvent = Exclude<WatchEvent, ReadingEvent>;
+
+/** Every word of a union: the compiler asks for one that is missing here. */
+const STATES: Readonly<Record<InstrumentEvent['state'], true>> = {
+  waiting: true,
+  open: true,
+  reading: true,
+  lost: true,
+  closed: true,
+};
+const UNITS: Readonly<Record<PointUnit, true>> = {
+  V: true,
+  Vrms: true,
+  Vpp: true,
+  A: true,
+  Arms: true,
+  ohm: true,
+  degC: true,
+  Hz: true,
+  W: true,
+};
+
+const text = z.string();
+const atMs = z.number();
+
+/** Keys that are new in a later version pass: the object itself goes on, the schema only looks at it. */
+const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
+  instrument: z.object({
+    atMs,
+    instrument: text,
+    state: z.literal(Object.keys(STATES)),
+    why: text,
+    path: text.optional(),
+    identity: text.optional(),
+  }),
+  fault: z.object({ atMs, instrument: text, code: text, count: z.number(), detail: text }),
+  probe: z.object({ atMs, instrument: text, channel: text, point: text.nullable() }),
+  acknowledge: z.object({ atMs, alarm: text }),
+  note: z.object({ atMs, text }),
+  recorder: z.object({ atMs, writing: z.boolean(), why: text }),
+  tick: z.object({ atMs }),
+};
+
+export const effectSchema = z.object({
+  kind: z.literal('alarm'),
+  atMs,
+  change: text,
+  alarm: z.looseObject({ id: text }),
+});
+
+export const channelSchema = z.object({
+  index: z.number().int().nonnegative().max(9_999),
+  instrument: text,
+  channel: text,
+  unit: z.literal(Object.keys(UNITS) as PointUnit[]),
+});
+
+export const lostSchema = z.object({ lines: z.number() });
+
+export const endSchema = z.object({
+  atMs,
+  summary: z.object({ readings: z.number(), events: z.number(), alarms: z.number(), lost: z.number() }),
+});
+
+const pointSchema = z.object({
+  id: text,
+  label: text,
+  unit: channelSchema.shape.unit,
+  nominal: z.number(),
+  low: z.number(),
+  typical: z.number(),
+  coldest: z.number().optional(),
+  high: z.number(),
+  limits: z.array(
+    z.object({
+      kind: z.enum(['damage', 'rating']),
+      side: z.enum(['high', 'low']),
+      value: z.number(),
+      why: text,
+    }),
+  ),
+  formula: text,
+});
+
+const planSchema = z.object({
+  prediction: z.looseObject({ points: z.record(text, pointSchema) }),
+  channels: z.array(z.object({ instrument: text, channel: text, intervalMs: z.number() })),
+});
+
+const verbatimSchema = z.object({ file: text, text });
+
+export const headerSchema = z.object({
+  format: z.literal(RECORDING_FORMAT),
+  version: z.number().int(),
+  software: text,
+  startedAt: text,
+  zone: text,
+  design: verbatimSchema,
+  bench: verbatimSchema,
+  plan: planSchema,
+});
+
+/** The object itself as the event that it says it is, or null when it isn't one. */
+export function asOtherEvent(found: object): OtherEvent | null {
+  const kind = 'kind' in found ? found.kind : null;
+  if (typeof kind !== 'string' || !Object.hasOwn(eventSchemas, kind)) return null;
+  const schema = eventSchemas[kind as OtherEvent['kind']];
+  return schema.safeParse(found).success ? (found as OtherEvent) : null;
+}

@@ -1,0 +1,22 @@
+import { errorCode } from './disk.js';
+
+const REASONS: Readonly<Record<string, string>> = {
+  ENOSPC: 'the disk is full; delete something there',
+  EDQUOT: 'your share of the disk is used up; delete something there',
+  EACCES: 'writing there is not allowed; change the permissions of the folder',
+  EPERM: 'writing there is not allowed; change the permissions of the folder',
+  EROFS: 'the disk is read-only; make it writable',
+  ENOENT: 'the file or its folder is gone; put the disk or folder back',
+  ENOTDIR: 'a part of the path is a file, not a folder; name another folder',
+  EIO: 'the disk reports an error; check its cable',
+  ENODEV: 'the disk is gone; plug it in again',
+  ENXIO: 'the disk is gone; plug it in again',
+  EFBIG: 'the file is too large for this disk; start a new session',
+};
+
+/** Why nothing is being recorded, and the cure, as part of a sentence. `place` is the file or folder. */
+export function troubleWords(place: string, error: unknown): string {
+  const code = errorCode(error);
+  const reason = REASONS[code] ?? `it can't be written (${code})`;
+  return `${place}: ${reason}`;
+}

@@ -1,0 +1,49 @@
+import fc from 'fast-check';
+import type { WatchEvent } from '../../../daemon/watch/events.js';
+
+const name = fc.constantFrom('meter', 'scope', 'thermometer', 'Zähler ✓', 'a "quoted"\nname');
+const atMs = fc.oneof(
+  fc.nat(),
+  fc.nat({ max: 1_000_000_000 }).map((micros) => micros / 1000),
+);
+const number = fc.double({ noNaN: true, noDefaultInfinity: true });
+const unit = fc.constantFrom('V', 'Vrms', 'A', 'ohm', 'degC', 'Hz');
+const text = fc.string({ unit: 'grapheme', maxLength: 40 });
+const point = fc.option(fc.constantFrom('logic.volts', 'logic.case'), { nil: null });
+
+function kind<K extends WatchEvent['kind']>(word: K) {
+  return fc.constant(word);
+}
+
+/** As the program makes them: with the prototype of every object. */
+function record<T>(model: { [K in keyof T]: fc.Arbitrary<T[K]> }): fc.Arbitrary<T> {
+  return fc.record(model, { noNullPrototype: true });
+}
+
+/** Any event at all, odd text and numbers included. */
+export const anyEvent: fc.Arbitrary<WatchEvent> = fc.oneof(
+  record({ kind: kind('reading'), atMs, instrument: name, channel: name, value: number, unit }),
+  record({
+    kind: kind('reading'),
+    atMs,
+    instrument: name,
+    channel: name,
+    value: fc.constant(null),
+    unit,
+    mark: fc.constantFrom('overload', 'not-a-number', 'out-of-range'),
+  }),
+  record({ kind: kind('tick'), atMs }),
+  record({ kind: kind('note'), atMs, text }),
+  record({ kind: kind('acknowledge'), atMs, alarm: text }),
+  record({ kind: kind('recorder'), atMs, writing: fc.boolean(), why: text }),
+  record({ kind: kind('probe'), atMs, instrument: name, channel: name, point }),
+  record({ kind: kind('fault'), atMs, instrument: name, code: text, count: fc.nat(), detail: text }),
+  record({
+    kind: kind('instrument'),
+    atMs,
+    instrument: name,
+    state: fc.constantFrom('waiting', 'open', 'reading', 'lost', 'closed'),
+    why: text,
+    identity: text,
+  }),
+);

@@ -1,0 +1,198 @@
+import { spawnSync } from 'node:child_process';
+import { chmod, mkdir, rename, rm, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { describe, expect, it, onTestFinished } from 'vitest';
+import { manualClock } from '../../manual-clock.js';
+import { bundled } from './bundled.js';
+import { faultyDisk } from './fake-disk.js';
+import { eventsIn, itemsOf, opened, problemsIn } from './open.js';
+import { volts } from './signal-cabin.js';
+import { temporaryFolder } from './temporary-folder.js';
+
+describe('a disk that fails', () => {
+  it.each([0, 1, 7, 30, 100])(
+    'full with %i bytes left: told once with the cure, goes on, nothing torn',
+    async (left) => {
+      const disk = faultyDisk();
+      const { recording, told } = await opened(await temporaryFolder(), { disk });
+      disk.freeBytes = left;
+      for (let i = 0; i < 20; i += 1) recording.append(volts(i, 5 + i / 100));
+      expect(await recording.flush()).toBe(false);
+      recording.append(volts(20, 6));
+      expect(await recording.flush()).toBe(false);
+      expect(told).toEqual([
+        expect.stringMatching(/signal-cabin\.ndjson: the disk is full; delete something there/),
+      ]);
+      disk.freeBytes = Infinity;
+      expect(await recording.close(21)).toBe(true);
+      expect(told.slice(1)).toEqual(['well']);
+      const items = await itemsOf(recording.file);
+      expect(eventsIn(items).map(({ atMs }) => atMs)).toEqual(Array.from({ length: 21 }, (_, i) => i));
+      expect(problemsIn(items)).toEqual([]);
+    },
+  );
+
+  it.each(['EIO', 'ENOSPC', 'EDQUOT'])(
+    'a sync that fails with %s: written again from where the file ends',
+    async (code) => {
+      const disk = faultyDisk();
+      const { recording, told } = await opened(await temporaryFolder(), { disk });
+      disk.failSync = code;
+      recording.append(volts(1, 5));
+      expect(await recording.flush()).toBe(false);
+      disk.failSync = null;
+      await recording.close(2);
+      expect(told).toHaveLength(2);
+      const items = await itemsOf(recording.file);
+      expect(eventsIn(items)).toEqual([volts(1, 5)]);
+    },
+  );
+
+  it('a disk that hangs is told, and writes when it comes back', async () => {
+    const disk = faultyDisk();
+    const { recording, clock, told } = await opened(await temporaryFolder(), { disk });
+    let comeBack = (): void => undefined;
+    disk.hang = new Promise((resolve) => (comeBack = resolve));
+    recording.append(volts(1, 5));
+    const flushed = recording.flush();
+    clock.advance(6000);
+    expect(told).toEqual([expect.stringContaining('no answer from the disk')]);
+    comeBack();
+    expect(await flushed).toBe(true);
+    expect(told[1]).toBe('well');
+    await recording.close(2);
+  });
+
+  it('drops the oldest readings when memory is used up, keeps what a person did, and says how much is missing', async () => {
+    const disk = faultyDisk();
+    const { recording } = await opened(await temporaryFolder(), { disk, queueBytes: 20_000 });
+    disk.failWrite = 'EIO';
+    await recording.flush();
+    recording.append(volts(0, 5));
+    recording.append({ kind: 'note', atMs: 1, text: 'lamp limiter in' });
+    for (let i = 2; i < 5_000; i += 1) recording.append(volts(i, 5));
+    disk.failWrite = null;
+    await recording.close(5_000);
+    const items = await itemsOf(recording.file);
+    const events = eventsIn(items);
+    expect(problemsIn(items)).toEqual(['lost']);
+    expect(events[0]).toEqual({ kind: 'note', atMs: 1, text: 'lamp limiter in' });
+    expect(events.at(-1)).toEqual(volts(4_999, 5));
+    const end = items.at(-1);
+    expect(end).toMatchObject({ kind: 'end', summary: { readings: 4_999, lost: 5_000 - events.length } });
+  });
+});
+
+describe('a folder that can not be used', () => {
+  it('on a disk that hangs does not hold the session up', async () => {
+    const disk = faultyDisk();
+    let comeBack = (): void => undefined;
+    disk.hang = new Promise((resolve) => (comeBack = resolve));
+    const wall = manualClock();
+    const opening = opened(await temporaryFolder(), { disk, wall });
+    await expect.poll(() => disk.writes).toBe(1);
+    wall.advance(5_000);
+    const { recording, told } = await opening;
+    expect(recording.trouble).toContain('no answer from the disk');
+    comeBack();
+    expect(await recording.close(1)).toBe(true);
+    expect(told).toEqual(['well']);
+    expect(problemsIn(await itemsOf(recording.file))).toEqual([]);
+  });
+
+  it('a file where the folder should be: told, and recorded from the beginning once that is mended', async () => {
+    const place = join(await temporaryFolder(), 'recordings');
+    await writeFile(place, 'not a folder');
+    const { recording, told } = await opened(place);
+    expect(recording.file).toBeNull();
+    expect(recording.trouble).toMatch(/recordings: .*(folder|file|EEXIST)/);
+    recording.append(volts(1, 5));
+    await rm(place);
+    expect(await recording.flush()).toBe(true);
+    expect(told).toEqual(['well']);
+    await recording.close(2);
+    expect(eventsIn(await itemsOf(recording.file))).toEqual([volts(1, 5)]);
+  });
+
+  it.each(['EACCES', 'EROFS', 'EPERM'])('no permission (%s) is told with the cure', async (code) => {
+    const disk = faultyDisk();
+    disk.failCreate = code;
+    const { recording } = await opened(await temporaryFolder(), { disk });
+    expect(recording.trouble).toMatch(/not allowed; change the permissions|read-only; make it writable/);
+    disk.failCreate = null;
+    expect(await recording.flush()).toBe(true);
+    await recording.close(0);
+  });
+
+  it('a file deleted during the session is begun anew, saying what is missing', async () => {
+    const folder = await temporaryFolder();
+    const { recording, told } = await opened(folder);
+    for (let i = 0; i < 10; i += 1) recording.append(volts(i, 5));
+    await recording.flush();
+    await rm(recording.file ?? '');
+    recording.append(volts(10, 5));
+    expect(await recording.flush()).toBe(false);
+    expect(told).toEqual([expect.stringContaining('is gone')]);
+    expect(await recording.close(11)).toBe(true);
+    const items = await itemsOf(recording.file);
+    expect(eventsIn(items)).toEqual([volts(10, 5)]);
+    expect(problemsIn(items)).toEqual(['lost']);
+  });
+
+  it('a folder pulled away with its disk is not made again, and goes on when it is back', async () => {
+    const folder = join(await temporaryFolder(), 'stick');
+    await mkdir(folder);
+    const { recording, told } = await opened(folder);
+    recording.append(volts(1, 5));
+    await recording.flush();
+    await rename(folder, `${folder}-away`);
+    recording.append(volts(2, 5));
+    expect(await recording.flush()).toBe(false);
+    expect(await recording.flush()).toBe(false);
+    expect(told).toHaveLength(1);
+    await rename(`${folder}-away`, folder);
+    expect(await recording.close(3)).toBe(true);
+    const items = await itemsOf(recording.file);
+    expect(eventsIn(items)).toEqual([volts(1, 5), volts(2, 5)]);
+    expect(problemsIn(items)).toEqual([]);
+  });
+});
+
+describe('a real disk', () => {
+  it('that is full keeps every whole line, says so, and goes on after something was deleted', async ({
+    skip,
+  }) => {
+    const folder = await temporaryFolder();
+    if (!mountSmallDisk(folder)) skip('mounting a small disk is not allowed here; run as root on Linux');
+    await writeFile(join(folder, 'ballast'), Buffer.alloc(64 * 1024));
+    const { recording, told } = await opened(folder);
+    for (let i = 0; i < 10_000; i += 1) recording.append(volts(i, 5.0625));
+    expect(await recording.flush()).toBe(false);
+    expect(told).toEqual([expect.stringContaining('the disk is full')]);
+    const early = eventsIn(await itemsOf(recording.file));
+    expect(early).toEqual(Array.from({ length: early.length }, (_, i) => volts(i, 5.0625)));
+    await rm(join(folder, 'ballast'));
+    await recording.flush();
+    const later = eventsIn(await itemsOf(recording.file));
+    expect(later).toEqual(Array.from({ length: later.length }, (_, i) => volts(i, 5.0625)));
+    expect(later.length).toBeGreaterThan(early.length);
+    await recording.close(10_000);
+  });
+
+  it('where a user may not write: told with the cure', async () => {
+    const folder = await temporaryFolder();
+    const script = await bundled('open-once.ts');
+    await chmod(folder, 0o555);
+    const asNobody = process.getuid?.() === 0 ? { uid: 65_534, gid: 65_534 } : {};
+    const child = spawnSync(process.execPath, [script, folder], { encoding: 'utf8', ...asNobody });
+    expect(child.stderr).toBe('');
+    expect(child.stdout).toMatch(/: writing there is not allowed; change the permissions of the folder$/m);
+  });
+});
+
+function mountSmallDisk(folder: string): boolean {
+  if (process.platform !== 'linux') return false;
+  const mounted = spawnSync('mount', ['-t', 'tmpfs', '-o', 'size=128k', 'tmpfs', folder]).status === 0;
+  if (mounted) onTestFinished(() => void spawnSync('umount', [folder]));
+  return mounted;
+}
