@@ -1,0 +1,41 @@
+import type { WatchState } from '../watch/state.js';
+import type { DemoView, PageMessage } from './messages.js';
+
+/** What a page may ask the daemon to do. */
+export type PageCommand = Exclude<PageMessage, { kind: 'snapshot' }>;
+
+/** Why a command makes no sense in this state, for a person; null when it does. */
+export function whyNot(command: PageCommand, state: WatchState, demo: DemoView | null): string | null {
+  switch (command.kind) {
+    case 'acknowledge':
+      return state.alarms.some(({ id }) => id === command.alarm)
+        ? null
+        : `There is no alarm ${command.alarm} any more; nothing to acknowledge.`;
+    case 'note':
+      return null;
+    case 'probe':
+      return whyNoProbe(command, state);
+    case 'demo-fault':
+      return whyNoFault(command.fault, demo);
+  }
+}
+
+function whyNoProbe(
+  { instrument, channel, point }: Extract<PageCommand, { kind: 'probe' }>,
+  { plan }: WatchState,
+): string | null {
+  const known = plan.channels.some((one) => one.instrument === instrument && one.channel === channel);
+  if (!known) {
+    const names = plan.channels.map((one) => `${one.instrument} ${one.channel}`).join(', ');
+    return `The bench has no channel ${instrument} ${channel}; it has ${names}.`;
+  }
+  const points = plan.prediction.points;
+  if (point === null || Object.hasOwn(points, point)) return null;
+  return `The design has no test point ${point}; it has ${Object.keys(points).join(', ')}.`;
+}
+
+function whyNoFault(fault: string, demo: DemoView | null): string | null {
+  if (demo === null) return 'Faults can be switched in on the simulated bench only; this one is real.';
+  if (demo.faults.some(({ name }) => name === fault)) return null;
+  return `The simulated bench has no fault ${fault}; it has ${demo.faults.map(({ name }) => name).join(', ')}.`;
+}

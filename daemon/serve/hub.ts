@@ -1,0 +1,180 @@
+import type { WatchEvent } from '../watch/events.js';
+import type { WatchState } from '../watch/state.js';
+import { ChangeFinder, recorderView, type PageReading, type Surroundings } from './changes.js';
+import { whyNot, type PageCommand } from './command-check.js';
+import { History } from './history.js';
+import type { DemoView, SessionView, SnapshotMessage } from './messages.js';
+import { bodyOf, PageClient, type PageSocket, type PageSource } from './page-client.js';
+import { readPageMessage } from './page-message.js';
+import { alarmViews, instrumentViews, pointViews, type InstrumentLabel } from './views.js';
+import { systemWall, type Wall } from './wall.js';
+
+/** Pages hear of changes at most this often, in wall time. */
+export const BATCH_MS = 50;
+/** A burst is told before its time, so that what waits stays small. */
+const MOST_READINGS = 5_000;
+/** A page's person is slower than this; a program that isn't gets cut off. */
+const MOST_MESSAGES_A_SECOND = 50;
+const POLICY_VIOLATION = 1008;
+const GOING_AWAY = 1001;
+
+export interface HubOptions {
+  /** The state at the session's start. */
+  readonly state: WatchState;
+  readonly session: Omit<SessionView, 'nowMs'>;
+  /** In the order of the bench file. */
+  readonly instruments: readonly InstrumentLabel[];
+  /** Where the recording goes now; null when nowhere. */
+  readonly recorderFile: () => string | null;
+  /** The simulated bench's faults as they are now; null on a real bench. */
+  readonly demo: () => DemoView | null;
+  /** Carries out a command that makes sense; returns why not when it can't. Must not throw. */
+  readonly onCommand: (command: PageCommand) => string | null;
+  readonly wall?: Wall;
+}
+
+/** What the page's connection tells the hub. */
+export interface PageConnection {
+  /** A message of the page; anything at all may be in it. */
+  receive(text: string): void;
+  /** It is gone. Safe to call twice. */
+  gone(): void;
+}
+
+/** Tells every page what happens, and hands their commands on. */
+export interface Hub {
+  /** A page came: it gets the whole state, then every change, without a gap between. */
+  connect(socket: PageSocket): PageConnection;
+  /** An event happened and this is the state after it. Returns at once, however slow the pages are. */
+  publish(event: WatchEvent, state: WatchState): void;
+  /** Says goodbye to every page. */
+  close(): void;
+}
+
+export function createHub(options: HubOptions): Hub {
+  return new SessionHub(options);
+}
+
+class SessionHub implements Hub {
+  readonly #options: HubOptions;
+  readonly #wall: Wall;
+  readonly #clients = new Set<PageClient>();
+  readonly #histories = new Map<string, History>();
+  readonly #finder: ChangeFinder;
+  readonly #source: PageSource = {
+    snapshot: () => this.#snapshot(),
+    standing: (point) => this.#finder.standing(point),
+  };
+  #state: WatchState;
+  #readings: PageReading[] = [];
+  #stopTimer: (() => void) | null = null;
+
+  constructor(options: HubOptions) {
+    this.#options = options;
+    this.#wall = options.wall ?? systemWall;
+    this.#state = options.state;
+    this.#finder = new ChangeFinder(options.state, options.instruments, this.#surroundings());
+  }
+
+  connect(socket: PageSocket): PageConnection {
+    this.#tellWaiting();
+    const client = new PageClient(socket, this.#source, this.#wall);
+    this.#clients.add(client);
+    client.snapshot();
+    let second = { startMs: this.#wall.nowMs(), messages: 0 };
+    return {
+      receive: (text) => {
+        const nowMs = this.#wall.nowMs();
+        if (nowMs - second.startMs >= 1000) second = { startMs: nowMs, messages: 0 };
+        second.messages += 1;
+        if (second.messages <= MOST_MESSAGES_A_SECOND) this.#receive(client, text);
+        else client.close(POLICY_VIOLATION, 'too many messages');
+      },
+      gone: () => void this.#clients.delete(client),
+    };
+  }
+
+  publish(event: WatchEvent, state: WatchState): void {
+    this.#state = state;
+    if (event.kind === 'reading') this.#keepReading(event.instrument, event.channel);
+    if (this.#readings.length >= MOST_READINGS) this.#tellChanges();
+    else this.#stopTimer ??= this.#wall.after(BATCH_MS, () => this.#tellChanges());
+  }
+
+  close(): void {
+    this.#tellWaiting();
+    for (const client of this.#clients) client.close(GOING_AWAY, 'the session has ended');
+    this.#clients.clear();
+  }
+
+  /** Takes the value from the state: the core knows whether the reading counts, and in which unit. */
+  #keepReading(instrument: string, channel: string): void {
+    const place = this.#state.channelIndex[instrument]?.[channel];
+    const id = place === undefined ? undefined : this.#state.channels[place]?.point;
+    const point = id == null ? undefined : this.#state.points[this.#state.pointIndex[id] ?? -1];
+    if (point === undefined || point.channel !== place || point.atMs === null) return;
+    if (!Object.hasOwn(this.#state.plan.prediction.points, point.id)) return;
+    this.#readings.push([point.id, point.atMs, point.value]);
+  }
+
+  /** So that a snapshot doesn't hold what the changes behind it tell again. */
+  #tellWaiting(): void {
+    if (this.#stopTimer !== null) this.#tellChanges();
+  }
+
+  #tellChanges(): void {
+    this.#stopTimer?.();
+    this.#stopTimer = null;
+    const changes = this.#finder.next(this.#state, this.#readings, this.#surroundings());
+    this.#readings = [];
+    for (const [id, atMs, value] of changes.readings) this.#history(id).add(atMs, value);
+    if (this.#clients.size === 0) return;
+    const body = bodyOf(changes);
+    for (const client of this.#clients) {
+      if (!client.changes(changes, body)) this.#clients.delete(client);
+    }
+  }
+
+  #receive(client: PageClient, text: string): void {
+    const { message, why } = readPageMessage(text);
+    if (message === null) {
+      client.refuse(why);
+    } else if (message.kind === 'snapshot') {
+      this.#tellWaiting();
+      client.snapshot();
+    } else {
+      const reason = whyNot(message, this.#state, this.#options.demo()) ?? this.#options.onCommand(message);
+      if (reason !== null) client.refuse(reason);
+    }
+  }
+
+  #snapshot(): Omit<SnapshotMessage, 'kind' | 'seq'> {
+    const { session, instruments } = this.#options;
+    const state = this.#state;
+    const { recorderFile, demo } = this.#surroundings();
+    const histories = [...this.#histories].map(
+      ([id, history]) => [id, history.columns(state.nowMs)] as const,
+    );
+    return {
+      session: { ...session, nowMs: state.nowMs },
+      points: pointViews(state),
+      instruments: instrumentViews(state, instruments),
+      alarms: alarmViews(state),
+      recorder: recorderView(state, recorderFile),
+      demo,
+      history: Object.fromEntries(histories),
+    };
+  }
+
+  #surroundings(): Surroundings {
+    return { recorderFile: this.#options.recorderFile(), demo: this.#options.demo() };
+  }
+
+  #history(id: string): History {
+    const known = this.#histories.get(id);
+    if (known !== undefined) return known;
+    const history = new History();
+    this.#histories.set(id, history);
+    return history;
+  }
+}

@@ -1,0 +1,94 @@
+import { STATUS_CODES, type IncomingMessage, type Server } from 'node:http';
+import type { Duplex } from 'node:stream';
+import { WebSocketServer, type RawData, type WebSocket } from 'ws';
+import { foreignHost, foreignOrigin } from './access.js';
+import type { Hub } from './hub.js';
+import { systemWall, type Wall } from './wall.js';
+
+/** A page's commands are short; a longer message closes its connection. */
+export const LONGEST_MESSAGE_BYTES = 64 * 1024;
+export const MOST_PAGES = 32;
+const LIVE_PATH = '/live';
+const HEARTBEAT_MS = 15_000;
+const UNSUPPORTED_DATA = 1003;
+
+/** Joins the pages that connect to `/live` with the hub. The function returned cuts all of them off. */
+export function serveLive(server: Server, hub: Hub, wall: Wall = systemWall): () => void {
+  const sockets = new WebSocketServer({
+    noServer: true,
+    maxPayload: LONGEST_MESSAGE_BYTES,
+    perMessageDeflate: false,
+  });
+  server.on('upgrade', (request, socket: Duplex, head: Buffer) => {
+    const refusal = whyRefused(request, sockets.clients.size);
+    if (refusal !== null) return refuse(socket, refusal);
+    sockets.handleUpgrade(request, socket, head, (page) => join(hub, page));
+  });
+  const stopHeartbeat = keepHeartbeat(sockets, wall);
+  return () => {
+    stopHeartbeat();
+    for (const page of sockets.clients) page.terminate();
+    sockets.close();
+  };
+}
+
+interface Refusal {
+  readonly status: number;
+  readonly why: string;
+}
+
+function whyRefused(request: IncomingMessage, pages: number): Refusal | null {
+  const host = foreignHost(request.headers, request.socket.localPort ?? 0);
+  if (host !== null) return { status: 403, why: host };
+  const origin = foreignOrigin(request.headers);
+  if (origin !== null) return { status: 403, why: origin };
+  if (request.url?.split('?', 1)[0] !== LIVE_PATH)
+    return { status: 404, why: `Live data is at ${LIVE_PATH}.` };
+  if (pages < MOST_PAGES) return null;
+  return { status: 503, why: `${MOST_PAGES} pages are open already; close one of them.` };
+}
+
+function refuse(socket: Duplex, { status, why }: Refusal): void {
+  socket.on('error', () => socket.destroy());
+  socket.end(
+    `HTTP/1.1 ${status} ${STATUS_CODES[status]}\r\nConnection: close\r\nContent-Type: text/plain; charset=utf-8\r\n` +
+      `Content-Length: ${Buffer.byteLength(why)}\r\n\r\n${why}`,
+  );
+}
+
+function join(hub: Hub, page: WebSocket): void {
+  const connection = hub.connect(page);
+  page.on('message', (data: RawData, isBinary) => {
+    if (isBinary) page.close(UNSUPPORTED_DATA, 'text only');
+    else connection.receive(textOf(data));
+  });
+  page.on('close', () => connection.gone());
+  // A broken frame or a reset: `close` always follows, and there is nothing else to do.
+  page.on('error', () => undefined);
+}
+
+function textOf(data: RawData): string {
+  return Buffer.isBuffer(data)
+    ? data.toString('utf8')
+    : Buffer.concat(Array.isArray(data) ? data : [new Uint8Array(data)]).toString('utf8');
+}
+
+/** Cuts off pages that don't answer a ping until the next one. */
+function keepHeartbeat(sockets: WebSocketServer, wall: Wall): () => void {
+  const asked = new WeakSet<WebSocket>();
+  let stop: () => void = () => undefined;
+  const beat = (): void => {
+    for (const page of sockets.clients) {
+      if (asked.has(page)) {
+        page.terminate();
+        continue;
+      }
+      asked.add(page);
+      page.once('pong', () => asked.delete(page));
+      page.ping();
+    }
+    stop = wall.after(HEARTBEAT_MS, beat);
+  };
+  stop = wall.after(HEARTBEAT_MS, beat);
+  return () => stop();
+}

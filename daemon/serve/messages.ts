@@ -1,0 +1,132 @@
+import type { AlarmState, Priority } from '../watch/alarm.js';
+import type { Verdict } from '../watch/effects.js';
+import type { LoadState } from '../design/design.js';
+import type { Limit, PointUnit } from '../predict/prediction.js';
+
+/**
+ * What the daemon and the page say to each other, one JSON object a WebSocket text message. Every message of the
+ * daemon carries `seq`, one more than the one before; a page that sees a gap asks for a new snapshot.
+ */
+export type DaemonMessage = SnapshotMessage | ChangesMessage | RefusedMessage;
+
+/** The whole state: sent first on every connection, and on request. */
+export interface SnapshotMessage {
+  readonly kind: 'snapshot';
+  readonly seq: number;
+  readonly session: SessionView;
+  readonly points: readonly PointView[];
+  readonly instruments: readonly InstrumentView[];
+  readonly alarms: readonly AlarmView[];
+  readonly recorder: RecorderView;
+  readonly demo: DemoView | null;
+  /** The last minutes of each point that has been measured: times ascending; null value = a gap. */
+  readonly history: Readonly<
+    Record<string, { readonly atMs: readonly number[]; readonly value: readonly (number | null)[] }>
+  >;
+}
+
+/** What changed since the message before: whole views of whatever changed, and every reading since. */
+export interface ChangesMessage {
+  readonly kind: 'changes';
+  readonly seq: number;
+  readonly nowMs: number;
+  /** `[point id, atMs, value]` in order; null = the reading had no number. */
+  readonly readings: readonly (readonly [string, number, number | null])[];
+  /** Readings left out for this client because it was slow. */
+  readonly leftOut: number;
+  readonly points?: readonly PointStanding[];
+  readonly instruments?: readonly InstrumentView[];
+  readonly alarms?: readonly AlarmView[];
+  readonly recorder?: RecorderView;
+  readonly demo?: DemoView;
+}
+
+/** A command of the page that was not carried out, with the reason for a person. */
+export interface RefusedMessage {
+  readonly kind: 'refused';
+  readonly seq: number;
+  readonly why: string;
+}
+
+export interface SessionView {
+  readonly design: string;
+  readonly bench: string;
+  readonly load: LoadState;
+  readonly startedAt: string;
+  readonly nowMs: number;
+  /** Session time runs this many times faster than the wall's; 1 on a real bench. */
+  readonly speed: number;
+}
+
+/** A test point: what was predicted and how it stands. */
+export interface PointView extends PointStanding {
+  readonly label: string;
+  readonly unit: PointUnit;
+  readonly low: number;
+  readonly typical: number;
+  readonly high: number;
+  readonly limits: readonly Limit[];
+  readonly formula: string;
+}
+
+export interface PointStanding {
+  readonly id: string;
+  /** Which channel is on it now, `meter volts`; null when nobody measures it. */
+  readonly measuredBy: string | null;
+  readonly value: number | null;
+  readonly mark: 'overload' | 'not-a-number' | 'out-of-range' | null;
+  readonly atMs: number | null;
+  readonly verdict: Verdict | null;
+  /** No reading for three intervals: the value must not be shown as good. */
+  readonly stale: boolean;
+}
+
+export interface InstrumentView {
+  readonly name: string;
+  readonly driver: string;
+  readonly link: string;
+  readonly state: 'waiting' | 'open' | 'reading' | 'lost' | 'closed';
+  readonly why: string;
+  readonly identity: string | null;
+  /** How much was dropped or refused, by kind of fault, and the newest in words. */
+  readonly faults: Readonly<Record<string, number>>;
+  readonly lastFault: string | null;
+}
+
+export interface AlarmView {
+  readonly id: string;
+  readonly priority: Priority;
+  readonly state: AlarmState;
+  readonly raisedAtMs: number;
+  /** One sentence: what is wrong, with the numbers. */
+  readonly sentence: string;
+  /** The same, short enough to be spoken. */
+  readonly spoken: string;
+  /** What to do about it. */
+  readonly cure: string;
+}
+
+export interface RecorderView {
+  readonly writing: boolean;
+  readonly file: string | null;
+  readonly why: string;
+}
+
+/** The demo's simulated supply: which fault is switched in, and which there are. */
+export interface DemoView {
+  readonly fault: string;
+  readonly faults: readonly { readonly name: string; readonly title: string }[];
+}
+
+/** What a page may ask for. */
+export type PageMessage =
+  | { readonly kind: 'acknowledge'; readonly alarm: string }
+  | { readonly kind: 'note'; readonly text: string }
+  | {
+      readonly kind: 'probe';
+      readonly instrument: string;
+      readonly channel: string;
+      readonly point: string | null;
+    }
+  | { readonly kind: 'demo-fault'; readonly fault: string }
+  | { readonly kind: 'snapshot' };

@@ -1,0 +1,53 @@
+import { z } from 'zod';
+import type { PageMessage } from './messages.js';
+
+const name = z.string().min(1).max(200);
+
+const schemas: { readonly [K in PageMessage['kind']]: z.ZodType<Extract<PageMessage, { kind: K }>> } = {
+  acknowledge: z.strictObject({ kind: z.literal('acknowledge'), alarm: name }),
+  note: z.strictObject({ kind: z.literal('note'), text: z.string().trim().min(1).max(4_000) }),
+  probe: z.strictObject({
+    kind: z.literal('probe'),
+    instrument: name,
+    channel: name,
+    point: name.nullable(),
+  }),
+  'demo-fault': z.strictObject({ kind: z.literal('demo-fault'), fault: name }),
+  snapshot: z.strictObject({ kind: z.literal('snapshot') }),
+};
+
+/** A page's message, or why it isn't one. */
+export type ReadMessage =
+  { readonly message: PageMessage; readonly why: null } | { readonly message: null; readonly why: string };
+
+/** Reads what came from a page; nothing in it is trusted. */
+export function readPageMessage(text: string): ReadMessage {
+  const found = parsed(text);
+  if (typeof found !== 'object' || found === null || !('kind' in found)) {
+    return refusal('The message is not a JSON object with a "kind".');
+  }
+  const { kind } = found;
+  if (typeof kind !== 'string' || !Object.hasOwn(schemas, kind)) {
+    return refusal(`The kind ${quoted(kind)} is not known; there are ${Object.keys(schemas).join(', ')}.`);
+  }
+  const checked = schemas[kind as PageMessage['kind']].safeParse(found);
+  if (checked.success) return { message: checked.data, why: null };
+  const issue = checked.error.issues[0];
+  return refusal(`${kind}: ${issue?.path.join('.') ?? ''} ${issue?.message ?? 'is not right'}.`);
+}
+
+function refusal(why: string): ReadMessage {
+  return { message: null, why };
+}
+
+function parsed(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return undefined;
+  }
+}
+
+function quoted(found: unknown): string {
+  return JSON.stringify(found)?.slice(0, 40) ?? 'nothing';
+}

@@ -1,0 +1,51 @@
+import type { AlarmFacts } from '../watch/alarm.js';
+import { alarmState } from '../watch/alarm-state.js';
+import { alarmList, pointStandings } from '../watch/standing.js';
+import type { WatchState } from '../watch/state.js';
+import { alarmWords } from '../watch/words.js';
+import type { AlarmView, InstrumentView, PointStanding, PointView } from './messages.js';
+
+/** What the bench file says of an instrument, for the page. */
+export interface InstrumentLabel {
+  readonly name: string;
+  readonly driver: string;
+  readonly link: string;
+}
+
+/** Every test point of the design; one that only a probe named has no prediction and isn't on the page. */
+export function standings(state: WatchState): readonly PointStanding[] {
+  const { points } = state.plan.prediction;
+  return pointStandings(state).filter(({ id }) => Object.hasOwn(points, id));
+}
+
+export function pointViews(state: WatchState): readonly PointView[] {
+  const { points } = state.plan.prediction;
+  return standings(state).flatMap((standing) => {
+    const predicted = points[standing.id];
+    if (predicted === undefined) return [];
+    const { label, unit, low, typical, high, limits, formula } = predicted;
+    return [{ ...standing, label, unit, low, typical, high, limits, formula }];
+  });
+}
+
+export function instrumentViews(
+  state: WatchState,
+  labels: readonly InstrumentLabel[],
+): readonly InstrumentView[] {
+  return state.instruments.map(({ name, state: standing, why, identity, faults, lastFault }) => {
+    const label = labels.find((one) => one.name === name);
+    const { driver, link } = label ?? { driver: '', link: '' };
+    return { name, driver, link, state: standing, why, identity, faults, lastFault };
+  });
+}
+
+/** Worst first. */
+export function alarmViews(state: WatchState): readonly AlarmView[] {
+  return alarmList(state).map((facts) => alarmView(facts, state));
+}
+
+export function alarmView(facts: AlarmFacts, state: WatchState): AlarmView {
+  const { id, priority, raisedAtMs, cause } = facts;
+  const { sentence, spoken, cure } = alarmWords(cause, state.plan.prediction);
+  return { id, priority, state: alarmState(facts), raisedAtMs, sentence, spoken, cure };
+}

@@ -1,0 +1,116 @@
+import { readFile } from 'node:fs/promises';
+import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { extname, join, normalize } from 'node:path';
+import { WebSocketServer, type WebSocket } from 'ws';
+import type { ChangesMessage, PageMessage, SnapshotMessage } from '../../daemon/serve/messages.js';
+
+const TYPES: Readonly<Record<string, string>> = {
+  '.html': 'text/html; charset=utf-8',
+  '.js': 'text/javascript; charset=utf-8',
+  '.css': 'text/css; charset=utf-8',
+  '.svg': 'image/svg+xml',
+};
+
+/** The content security policy under which the page must work. */
+const POLICY =
+  "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; " +
+  "base-uri 'none'; frame-ancestors 'none'; form-action 'none'";
+
+type Changes = Partial<Omit<ChangesMessage, 'kind' | 'seq'>>;
+
+/** Serves the built page and plays a daemon whose every word the test decides. */
+export class FakeDaemon {
+  /** What pages asked for, oldest first. */
+  readonly received: PageMessage[] = [];
+  /** What a page gets when it connects or asks; its `seq` is set when it's sent. */
+  snapshot: SnapshotMessage;
+  /** Answers a page's command; the default gives a snapshot when one is asked for. */
+  onMessage: (message: PageMessage) => void = () => undefined;
+  #server = createServer((request, response) => void this.#serve(request, response));
+  #sockets = new WebSocketServer({ noServer: true });
+  #seq = 0;
+  #open = true;
+  #root: string;
+
+  constructor(root: string, snapshot: SnapshotMessage) {
+    this.#root = root;
+    this.snapshot = snapshot;
+    this.#server.on('upgrade', (request, socket, head) => {
+      if (!this.#open || request.url !== '/live') return void socket.destroy();
+      this.#sockets.handleUpgrade(request, socket, head, (page) => this.#join(page));
+    });
+  }
+
+  /** Listens on a free port of the loopback address, or on `port`; gives the page's address. */
+  async start(port = 0): Promise<string> {
+    await new Promise<void>((resolve) => this.#server.listen(port, '127.0.0.1', resolve));
+    return `http://127.0.0.1:${(this.#server.address() as AddressInfo).port}/`;
+  }
+
+  async stop(): Promise<void> {
+    for (const page of this.#sockets.clients) page.terminate();
+    this.#server.closeAllConnections();
+    await new Promise((resolve) => this.#server.close(resolve));
+  }
+
+  /** Cuts every page off and lets none in until `comeBack`. */
+  goAway(): void {
+    this.#open = false;
+    for (const page of this.#sockets.clients) page.terminate();
+  }
+
+  comeBack(): void {
+    this.#open = true;
+  }
+
+  sendChanges(changes: Changes): void {
+    const nowMs = changes.nowMs ?? this.snapshot.session.nowMs;
+    this.#send({ kind: 'changes', readings: [], leftOut: 0, ...changes, nowMs });
+  }
+
+  refuse(why: string): void {
+    this.#send({ kind: 'refused', why });
+  }
+
+  /** Leaves out a number of the sequence, as if a message had been lost. */
+  skip(): void {
+    this.#seq += 1;
+  }
+
+  /** The commands of one kind that came in. */
+  receivedOf(kind: PageMessage['kind']): readonly PageMessage[] {
+    return this.received.filter((message) => message.kind === kind);
+  }
+
+  #join(page: WebSocket): void {
+    page.on('message', (data: Buffer) => {
+      const message = JSON.parse(data.toString()) as PageMessage;
+      this.received.push(message);
+      if (message.kind === 'snapshot') this.#send({ ...this.snapshot });
+      this.onMessage(message);
+    });
+    this.#send({ ...this.snapshot });
+  }
+
+  #send(message: object): void {
+    this.#seq += 1;
+    const text = JSON.stringify({ ...message, seq: this.#seq });
+    for (const page of this.#sockets.clients) page.send(text);
+  }
+
+  async #serve(request: IncomingMessage, response: ServerResponse): Promise<void> {
+    const path = new URL(request.url ?? '/', 'http://page').pathname;
+    const file = join(this.#root, normalize(path === '/' ? '/index.html' : path));
+    try {
+      const body = await readFile(file);
+      response.writeHead(200, {
+        'content-type': TYPES[extname(file)] ?? 'application/octet-stream',
+        'content-security-policy': POLICY,
+      });
+      response.end(body);
+    } catch {
+      response.writeHead(404).end();
+    }
+  }
+}

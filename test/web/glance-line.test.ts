@@ -1,0 +1,103 @@
+import { describe, expect, it } from 'vitest';
+import type { SnapshotMessage } from '../../daemon/serve/messages.js';
+import { glanceLine, type Glance } from '../../web/glance-line.js';
+import { INITIAL_STATE, reduce, type PageState } from '../../web/session-state.js';
+import { calm, HOT_CASE, LOW_LOGIC, NOW_MS, troubled, unprobed, withPoints } from './signal-cabin.js';
+
+function liveState(message: SnapshotMessage): PageState {
+  return reduce(INITIAL_STATE, { kind: 'message', wallMs: 1000, message });
+}
+
+function glanceAt(state: PageState, wallMs = 1000, steadyMs: number | null = null): Glance {
+  const { tone, sentence, cure } = glanceLine({ state, wallMs, steadyMs: () => steadyMs });
+  return { tone, sentence: sentence.replaceAll('\u00a0', ' '), cure: cure.replaceAll('\u00a0', ' ') };
+}
+
+describe('when all is well', () => {
+  it('names what is closest to a limit, by how much, and how long it has been steady', () => {
+    // 5.02 V is 0.27 V above 4.75 V: 1.04 widths of its band; the cases are 53.2/21 and 62.7/22 widths away.
+    const glance = glanceAt(liveState(calm()), 1000, 240_000);
+    expect(glance.sentence).toBe(
+      'All well: closest to a limit is logic, 5.02 V with 0.27 V to spare, steady for 4 min.',
+    );
+    expect(glance.cure).toMatch(/^Lower limit 4.75 V: the logic load resets\. 6 of 12 test points measured/);
+  });
+
+  it('says nothing about steadiness before ten seconds', () => {
+    expect(glanceAt(liveState(calm()), 1000, 9_000).sentence).not.toContain('steady');
+  });
+});
+
+describe('the worst comes first', () => {
+  it('an alarm by priority, with its cure', () => {
+    const glance = glanceAt(liveState(troubled()));
+    expect(glance).toEqual({ tone: 'high', sentence: HOT_CASE.sentence, cure: HOT_CASE.cure });
+  });
+
+  it('an acknowledged alarm that is still so stays in sight', () => {
+    const seen = { ...HOT_CASE, state: 'acknowledged' as const };
+    expect(glanceAt(liveState({ ...calm(), alarms: [LOW_LOGIC, seen] })).sentence).toBe(HOT_CASE.sentence);
+  });
+
+  it('an alarm that another one explains does not', () => {
+    const explained = { ...HOT_CASE, state: 'suppressed' as const };
+    expect(glanceAt(liveState({ ...calm(), alarms: [explained] })).tone).toBe('well');
+  });
+
+  it.each([
+    [{ verdict: 'outside', value: 4.6 }, 'Logic is outside: 4.60 V, predicted 4.87 to 5.13 V.'],
+    [{ verdict: 'doubtful', value: 4.86 }, 'Logic is doubtful: 4.86 V, predicted 4.87 to 5.13 V.'],
+    [{ stale: true }, 'Logic has gone silent.'],
+    [{ value: null, mark: 'overload', verdict: null }, 'Logic is over the meter’s range.'],
+    [{ value: null, mark: 'not-a-number', verdict: null }, 'Logic gives no number.'],
+  ] as const)('a point with %o before any alarm', (changed, sentence) => {
+    const glance = glanceAt(liveState(withPoints(calm(), { 'logic.volts': changed })));
+    expect(glance.tone).toBe('watch');
+    expect(glance.sentence).toBe(sentence);
+  });
+});
+
+describe('when the page is not live', () => {
+  it('says so before everything else, for how long, and what was last known', () => {
+    const down = reduce(liveState(troubled()), { kind: 'closed', reason: '' });
+    const glance = glanceAt(down, 13_500);
+    expect(glance.sentence).toBe('Not live: nothing heard for 12 s.');
+    expect(glance.cure).toContain(HOT_CASE.sentence);
+  });
+
+  it('passes on what the daemon said when it closed', () => {
+    const down = reduce(liveState(calm()), { kind: 'closed', reason: 'the session has ended' });
+    expect(glanceAt(down, 61_000).sentence).toBe('Not live: the session has ended, 60 s ago.');
+  });
+
+  it('tells a first visitor what to start', () => {
+    expect(glanceAt(INITIAL_STATE).sentence).toBe('Not live: no word from the bench yet.');
+  });
+});
+
+describe('when there is nothing to see', () => {
+  it.each([
+    ['no points', { ...calm(), points: [] }, 'This supply has no test points yet.'],
+    ['no probes', unprobed(), 'Nothing is measured yet.'],
+    [
+      'no reading yet',
+      {
+        ...calm(),
+        points: calm().points.map((point) => ({ ...point, value: null, verdict: null, atMs: null })),
+      },
+      'Waiting for the first reading.',
+    ],
+  ])('%s', (_what, snapshot, sentence) => {
+    const glance = glanceAt(liveState(snapshot));
+    expect(glance.sentence).toBe(sentence);
+    expect(glance.cure).not.toBe('');
+  });
+
+  it('never says well when only the stale is left', () => {
+    const stale = {
+      ...calm(),
+      points: calm().points.map((point) => ({ ...point, stale: true, atMs: NOW_MS - 9000 })),
+    };
+    expect(glanceAt(liveState(stale)).tone).toBe('watch');
+  });
+});

@@ -1,0 +1,317 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { buildPage, type BuiltPage } from './built-page.js';
+import { startChromium } from './chromium.js';
+import { FakeDaemon } from './fake-daemon.js';
+import { openPage, type OpenPage, type PageWishes } from './open-page.js';
+import {
+  calm,
+  demo,
+  HOT_CASE,
+  INSTRUMENTS,
+  LOW_LOGIC,
+  NOW_MS,
+  POINTS,
+  troubled,
+  unprobed,
+} from './signal-cabin.js';
+
+let built: BuiltPage;
+let browser: Browser;
+let daemon: FakeDaemon;
+let address: string;
+let opened: OpenPage[];
+
+beforeAll(async () => {
+  [built, browser] = await Promise.all([buildPage(), startChromium()]);
+});
+
+afterAll(async () => {
+  await browser.close();
+  await built.remove();
+});
+
+beforeEach(async () => {
+  opened = [];
+  daemon = new FakeDaemon(built.folder, calm());
+  address = await daemon.start();
+});
+
+afterEach(async () => {
+  for (const { page } of opened) await page.close();
+  await daemon.stop();
+  expect(opened.flatMap((one) => one.problems)).toEqual([]);
+});
+
+async function open(wishes?: PageWishes) {
+  const one = await openPage(browser, address, wishes);
+  opened.push(one);
+  return one.page;
+}
+
+describe('a snapshot', () => {
+  it('is shown: the worst or closest first, every point, instruments, recording', async () => {
+    const page = await open();
+    await page.getByText('All well: closest to a limit is logic').waitFor();
+    expect(await page.locator('rm-point').count()).toBe(POINTS.length);
+    const logicCase = page.locator('rm-point .card', { hasText: 'Logic regulator case' });
+    expect(await logicCase.innerText()).toMatch(
+      /53\.8\s°C\s+inside\s+predicted 43\.0 to 64\.0\s°C\s+limit 107\s°C/,
+    );
+    await page.getByText('says it is “BENCH METER,0,SN000123,1.04”').waitFor();
+    await page.getByText('recordings/2025-03-08-signal-cabin.ndjson').waitFor();
+    expect(await page.title()).toBe('Signal cabin – Railminder');
+  });
+
+  it('without a probe anywhere says what to do first', async () => {
+    daemon.snapshot = unprobed();
+    const page = await open();
+    await page.getByText('Nothing is measured yet.').waitFor();
+    expect(await page.getByText('not measured', { exact: true }).count()).toBeGreaterThanOrEqual(
+      POINTS.length,
+    );
+  });
+
+  it('draws the measured temperatures, in words too', async () => {
+    const page = await open();
+    await page.locator('rm-plot canvas').first().waitFor();
+    expect(await page.locator('rm-plot canvas').count()).toBe(3);
+    const chart = page.getByRole('img', { name: /^Chart of logic regulator case over the last 5 min/ });
+    expect(await chart.getAttribute('aria-label')).toMatch(
+      /53\.8.°C, predicted 43\.0 to 64\.0.°C, steady\.$/,
+    );
+  });
+});
+
+describe('an alarm', () => {
+  it('appears at once, in the title and for screen readers, and is acknowledged by its button', async () => {
+    const page = await open();
+    await page.getByText('No alarms').waitFor();
+    daemon.sendChanges({ alarms: [HOT_CASE] });
+    await page.locator('rm-glance').getByText('Logic regulator case is at 108.6').waitFor();
+    expect(await page.title()).toBe(
+      'Alarm: Logic regulator case over its limit. – Signal cabin – Railminder',
+    );
+    expect(await page.locator('rm-announcer [role=alert]').innerText()).toBe(
+      'Alarm: Logic regulator case over its limit.',
+    );
+    await page.getByRole('button', { name: 'Acknowledge: Logic regulator case over its limit.' }).click();
+    await expect.poll(() => daemon.received).toEqual([{ kind: 'acknowledge', alarm: HOT_CASE.id }]);
+    daemon.sendChanges({ alarms: [{ ...HOT_CASE, state: 'acknowledged' }] });
+    await page.getByText('acknowledged, still so').waitFor();
+    expect(await page.getByRole('button', { name: /^Acknowledge/ }).count()).toBe(0);
+  });
+
+  it('is acknowledged by the key, the worst that waits first', async () => {
+    daemon.snapshot = troubled();
+    const page = await open();
+    await page.getByText('3 alarms').waitFor();
+    await page.keyboard.press('a');
+    await expect.poll(() => daemon.received).toEqual([{ kind: 'acknowledge', alarm: HOT_CASE.id }]);
+    daemon.sendChanges({ alarms: [{ ...HOT_CASE, state: 'acknowledged' }] });
+    await page.getByText('acknowledged, still so').waitFor();
+    await page.keyboard.press('a');
+    await expect.poll(() => daemon.received.at(-1)).toEqual({ kind: 'acknowledge', alarm: LOW_LOGIC.id });
+  });
+
+  it('is heard after the first key, and the page says when it is not', async () => {
+    daemon.snapshot = troubled();
+    const page = await open();
+    await page.getByRole('button', { name: 'Sound off: turn on' }).waitFor();
+    const started = await page.evaluateHandle(countTones);
+    await page.getByRole('button', { name: 'Sound off: turn on' }).click();
+    await page.getByRole('button', { name: 'Sound on, tone playing' }).waitFor();
+    // A burst of the high priority has five pulses.
+    await expect.poll(() => started.evaluate((tones) => tones.count)).toBeGreaterThanOrEqual(5);
+    await page.keyboard.press('s');
+    await page.getByRole('button', { name: 'Muted: unmute' }).waitFor();
+  });
+});
+
+describe('keys', () => {
+  it('are listed, and can be turned off for good', async () => {
+    daemon.snapshot = troubled();
+    const page = await open();
+    await page.getByText('3 alarms').waitFor();
+    await page.keyboard.press('?');
+    await page.getByRole('checkbox').uncheck();
+    await page.getByRole('button', { name: 'Close' }).click();
+    await page.getByRole('dialog').waitFor({ state: 'hidden' });
+    await page.reload();
+    await page.getByText('3 alarms').waitFor();
+    await page.keyboard.press('a');
+    await page.getByRole('button', { name: 'Keys' }).click();
+    expect(await page.getByRole('checkbox').isChecked()).toBe(false);
+    expect(daemon.received).toEqual([]);
+  });
+
+  it('stay letters inside a field', async () => {
+    daemon.snapshot = troubled();
+    const page = await open();
+    await page.getByRole('textbox').fill('');
+    await page.getByRole('textbox').pressSequentially('as ?');
+    await page.keyboard.press('Enter');
+    await expect.poll(() => daemon.received).toEqual([{ kind: 'note', text: 'as ?' }]);
+  });
+
+  it('reach every control in order, and show where they are', async () => {
+    daemon.snapshot = { ...troubled(), demo: demo().demo };
+    const page = await open();
+    await page.getByText('3 alarms').waitFor();
+    const controls = await page
+      .locator('button:visible, select:visible, input:visible, a[href]:visible, summary:visible')
+      .count();
+    const reached = new Set<string>();
+    for (let presses = 0; presses < controls; presses += 1) {
+      await page.keyboard.press('Tab');
+      reached.add(await page.evaluate(focusedControl));
+    }
+    expect(reached.size).toBe(controls);
+  });
+});
+
+/** Runs in the page: counts the tones that are started from now on. */
+function countTones(): { count: number } {
+  const tones = { count: 0 };
+  const start = Object.getOwnPropertyDescriptor(AudioScheduledSourceNode.prototype, 'start')?.value as (
+    when?: number,
+  ) => void;
+  AudioScheduledSourceNode.prototype.start = function (when) {
+    tones.count += 1;
+    start.call(this, when);
+  };
+  return tones;
+}
+
+/** Runs in the page: names the focused control by its path through the shadow roots; fails without an outline. */
+function focusedControl(): string {
+  let control = document.activeElement;
+  let path = '';
+  while (control) {
+    const siblings = [...(control.getRootNode() as ShadowRoot).querySelectorAll('*')];
+    path += `/${siblings.indexOf(control)}`;
+    if (!control.shadowRoot?.activeElement) break;
+    control = control.shadowRoot.activeElement;
+  }
+  const holder = control?.closest('.card, .row') ?? control;
+  if (!holder || getComputedStyle(holder).outlineStyle === 'none') throw new Error(`no outline at ${path}`);
+  return path;
+}
+
+describe('a lost connection', () => {
+  it('makes everything not live at once, and comes back by itself', async () => {
+    const page = await open();
+    await page.getByText('All well').waitFor();
+    daemon.goAway();
+    await page.getByText('Not live: nothing heard for').waitFor();
+    expect(await page.locator('rm-point .verdict', { hasText: 'inside' }).count()).toBe(0);
+    expect(await page.locator('rm-point .old').count()).toBe(6);
+    expect(await page.getByText('not live, was reading').count()).toBe(INSTRUMENTS.length);
+    expect(await page.getByRole('button', { name: 'Add note' }).isDisabled()).toBe(true);
+    expect(await page.title()).toBe('Not live – Signal cabin – Railminder');
+    daemon.comeBack();
+    await page.getByText('All well').waitFor();
+    expect(await page.locator('rm-point .old').count()).toBe(0);
+  });
+
+  it('from the start tells what to do, and says nothing reassuring', async () => {
+    daemon.goAway();
+    const page = await open();
+    await page.getByText('Not live: no word from the bench yet.').waitFor();
+    expect(await page.getByText('No alarms').count()).toBe(0);
+  });
+});
+
+describe('single changes', () => {
+  it('a stale point loses its verdict and shows its age', async () => {
+    const page = await open();
+    await page.getByText('All well').waitFor();
+    const standing = POINTS.find((point) => point.id === 'logic.case')!;
+    daemon.sendChanges({ nowMs: NOW_MS + 12_000, points: [{ ...standing, stale: true }] });
+    await page.getByText('Logic regulator case has gone silent.').waitFor();
+    await page.getByText('stale for 12 s').waitFor();
+  });
+
+  it('a gap in the sequence is answered with a request for a snapshot', async () => {
+    const page = await open();
+    await page.getByText('All well').waitFor();
+    daemon.snapshot = troubled();
+    daemon.skip();
+    daemon.sendChanges({});
+    await page.getByText('3 alarms').waitFor();
+    expect(daemon.receivedOf('snapshot')).toHaveLength(1);
+  });
+
+  it('a refused command is shown until it is put away', async () => {
+    const page = await open();
+    await page.getByText('All well').waitFor();
+    daemon.refuse('There is no alarm “x” any more.');
+    await page.getByText('Not done: There is no alarm “x” any more.').waitFor();
+    await page.getByRole('button', { name: 'Put away' }).click();
+    await page.getByText('Not done').waitFor({ state: 'detached' });
+  });
+
+  it('a lost instrument says why', async () => {
+    const page = await open();
+    await page.getByText('All well').waitFor();
+    daemon.sendChanges({
+      instruments: [{ ...INSTRUMENTS[0]!, state: 'lost', why: 'unplugged; trying again' }],
+    });
+    await page.getByText('unplugged; trying again').waitFor();
+  });
+});
+
+describe('choosing', () => {
+  it('a point shows its chart, and again hides it', async () => {
+    const page = await open();
+    const name = page.getByRole('button', { name: 'Logic', exact: true });
+    await name.click();
+    await page.getByRole('img', { name: /^Chart of logic over/ }).waitFor();
+    expect(await name.getAttribute('aria-pressed')).toBe('true');
+    await name.click();
+    await page.getByRole('img', { name: /^Chart of logic over/ }).waitFor({ state: 'detached' });
+  });
+
+  it('another stretch of time changes every chart', async () => {
+    const page = await open();
+    await page.getByRole('button', { name: '15 min' }).click();
+    await page.getByRole('img', { name: /^Chart of air over the last 15 min/ }).waitFor();
+    await page.keyboard.press('1');
+    await page.getByRole('img', { name: /^Chart of air over the last 1 min/ }).waitFor();
+  });
+
+  it('another channel says that its probe was moved, and waits for the daemon', async () => {
+    const page = await open();
+    const probe = page.locator('#chart-logic\\.case').getByLabel('Measured by');
+    await probe.selectOption('probes t1');
+    await expect
+      .poll(() => daemon.received)
+      .toEqual([{ kind: 'probe', instrument: 'probes', channel: 't1', point: 'logic.case' }]);
+    expect(await probe.inputValue()).toBe('probes t2');
+    await probe.selectOption('');
+    await expect
+      .poll(() => daemon.received.at(-1))
+      .toEqual({ kind: 'probe', instrument: 'probes', channel: 't2', point: null });
+  });
+});
+
+describe('the demo', () => {
+  it('says that it is simulated, how fast it runs, and switches faults in', async () => {
+    daemon.snapshot = demo();
+    const page = await open();
+    await page.getByText('Simulated supply: no mains, no heat, nothing here is real.').waitFor();
+    await page.getByText('at 20 times the speed').waitFor();
+    await page.getByRole('button', { name: 'Heatsink missing on the logic regulator' }).click();
+    await expect.poll(() => daemon.received).toEqual([{ kind: 'demo-fault', fault: 'heatsink-missing' }]);
+    daemon.sendChanges({ demo: demo('heatsink-missing').demo! });
+    await page
+      .getByRole('button', { name: 'Heatsink missing on the logic regulator', pressed: true })
+      .waitFor();
+  });
+
+  it('is not claimed on a real bench: there the cautions stand', async () => {
+    const page = await open();
+    await page.getByText('Mains kills, and a hot part burns.').waitFor();
+    expect(await page.getByText('Simulated').count()).toBe(0);
+  });
+});

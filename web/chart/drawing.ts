@@ -1,0 +1,108 @@
+import uPlot from 'uplot';
+import type { PointView } from '../../daemon/serve/messages.js';
+import { formatLimit, pointStyle } from '../format.js';
+import type { ChartColours } from './colours.js';
+import { nearLimits } from './domain.js';
+
+/** The predicted band with its typical value, behind the measured line. */
+export function drawBand(chart: uPlot, point: PointView, colours: ChartColours): void {
+  const { ctx, bbox } = chart;
+  const top = chart.valToPos(point.high, 'y', true);
+  const bottom = chart.valToPos(point.low, 'y', true);
+  const typical = chart.valToPos(point.typical, 'y', true);
+  ctx.save();
+  clipToPlot(ctx, bbox);
+  ctx.fillStyle = colours.band;
+  ctx.fillRect(bbox.left, top, bbox.width, Math.max(1, bottom - top));
+  line(ctx, bbox, typical, colours.bandEdge, [2, 6]);
+  ctx.restore();
+}
+
+/** The limits that lie near the band, each with its words, behind the measured line. */
+export function drawLimits(chart: uPlot, point: PointView, colours: ChartColours): void {
+  const { ctx, bbox } = chart;
+  const ratio = uPlot.pxRatio;
+  ctx.save();
+  ctx.font = `${colours.fontSizePx * ratio}px ${colours.fontFamily}`;
+  for (const limit of nearLimits(point)) {
+    const y = chart.valToPos(limit.value, 'y', true);
+    if (y < bbox.top || y > bbox.top + bbox.height) continue;
+    line(ctx, bbox, y, colours.limit, [8, 4]);
+    const below = limit.side === 'low' || y - bbox.top < colours.fontSizePx * 1.5 * ratio;
+    label(
+      ctx,
+      colours,
+      bbox.left + 6 * ratio,
+      y,
+      below,
+      `limit ${formatLimit(limit.value, pointStyle(point))}`,
+    );
+  }
+  ctx.restore();
+}
+
+/** Words on a patch of background, so that the grid doesn't cross them out. */
+function label(
+  ctx: CanvasRenderingContext2D,
+  colours: ChartColours,
+  x: number,
+  lineY: number,
+  below: boolean,
+  text: string,
+): void {
+  const ratio = uPlot.pxRatio;
+  const height = colours.fontSizePx * 1.25 * ratio;
+  const top = below ? lineY + 3 * ratio : lineY - 3 * ratio - height;
+  ctx.fillStyle = colours.sheet;
+  ctx.fillRect(x - 3 * ratio, top, ctx.measureText(text).width + 6 * ratio, height);
+  ctx.fillStyle = colours.ink;
+  ctx.textAlign = 'left';
+  ctx.textBaseline = 'middle';
+  ctx.fillText(text, x, top + height / 2);
+}
+
+/** A dot on the newest reading, so that the end of the line is found at once. */
+export function drawNewest(chart: uPlot, { measured, sheet }: ChartColours): void {
+  const seconds = chart.data[0].at(-1);
+  const value = chart.data[1]?.at(-1);
+  if (seconds === undefined || value === undefined || value === null) return;
+  const { ctx } = chart;
+  ctx.save();
+  ctx.beginPath();
+  ctx.arc(
+    chart.valToPos(seconds, 'x', true),
+    chart.valToPos(value, 'y', true),
+    4.5 * uPlot.pxRatio,
+    0,
+    2 * Math.PI,
+  );
+  ctx.fillStyle = measured;
+  ctx.strokeStyle = sheet;
+  ctx.lineWidth = 2 * uPlot.pxRatio;
+  ctx.fill();
+  ctx.stroke();
+  ctx.restore();
+}
+
+function clipToPlot(ctx: CanvasRenderingContext2D, bbox: uPlot.BBox): void {
+  ctx.beginPath();
+  ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
+  ctx.clip();
+}
+
+function line(
+  ctx: CanvasRenderingContext2D,
+  bbox: uPlot.BBox,
+  y: number,
+  stroke: string,
+  dash: number[],
+): void {
+  ctx.beginPath();
+  ctx.setLineDash(dash.map((length) => length * uPlot.pxRatio));
+  ctx.strokeStyle = stroke;
+  ctx.lineWidth = 2 * uPlot.pxRatio;
+  ctx.moveTo(bbox.left, y);
+  ctx.lineTo(bbox.left + bbox.width, y);
+  ctx.stroke();
+  ctx.setLineDash([]);
+}

@@ -1,0 +1,95 @@
+import type uPlot from 'uplot';
+import type { PointView } from '../../daemon/serve/messages.js';
+import { formatNumber, formatSessionTime, pointStyle } from '../format.js';
+import type { ChartColours } from './colours.js';
+import { pointDomain, type Domain } from './domain.js';
+import { drawBand, drawLimits, drawNewest } from './drawing.js';
+
+export interface ChartSpec {
+  readonly point: PointView;
+  readonly colours: ChartColours;
+  readonly width: number;
+  readonly height: number;
+  /** The shown stretch of session time in ms, asked for at every drawing. */
+  readonly span: () => { readonly fromMs: number; readonly toMs: number };
+  /** The reading under the pointer; null when it left. */
+  readonly onPointer: (seconds: number | null, value: number | null) => void;
+}
+
+const TICK_SECONDS = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600];
+
+/** What uPlot is told: the measured line over the predicted band, with the limits that lie near it. */
+export function chartOptions(spec: ChartSpec): uPlot.Options {
+  const { colours, width, height } = spec;
+  return {
+    width,
+    height,
+    padding: [8, 24, 0, 0],
+    legend: { show: false },
+    cursor: { y: false, drag: { x: false, y: false }, sync: { key: 'session-time' }, points: { size: 8 } },
+    scales: {
+      x: { time: false, range: () => [spec.span().fromMs / 1000, spec.span().toMs / 1000] },
+      y: { range: (_chart, from, to) => rangeOf(spec.point, from, to) },
+    },
+    axes: [xAxis(colours), yAxis(spec)],
+    series: [{}, { stroke: colours.measured, width: 2.5, spanGaps: false, points: { show: false } }],
+    hooks: {
+      drawAxes: [
+        (chart) => drawBand(chart, spec.point, colours),
+        (chart) => drawLimits(chart, spec.point, colours),
+      ],
+      draw: [(chart) => drawNewest(chart, colours)],
+      setCursor: [(chart) => tellPointer(chart, spec)],
+    },
+  };
+}
+
+function rangeOf(point: PointView, from: number | null, to: number | null): [number, number] {
+  const domain: Domain = pointDomain(
+    point,
+    [from, to].filter((value): value is number => value !== null && Number.isFinite(value)),
+  );
+  return [domain.from, domain.to];
+}
+
+function xAxis({ quiet, edge, fontFamily, fontSizePx }: ChartColours): uPlot.Axis {
+  return {
+    stroke: quiet,
+    font: `${fontSizePx}px ${fontFamily}`,
+    size: fontSizePx * 2.4,
+    gap: 4,
+    space: fontSizePx * 5.3,
+    incrs: TICK_SECONDS,
+    grid: { stroke: edge, width: 1 },
+    ticks: { show: false },
+    values: (_chart, seconds) => seconds.map((at) => formatSessionTime(at * 1000)),
+  };
+}
+
+function yAxis({ point, colours }: ChartSpec): uPlot.Axis {
+  const { factor, decimals, unitText } = pointStyle(point);
+  return {
+    stroke: colours.quiet,
+    font: `${colours.fontSizePx}px ${colours.fontFamily}`,
+    size: colours.fontSizePx * 5,
+    gap: 6,
+    space: 34,
+    grid: { stroke: colours.edge, width: 1 },
+    ticks: { show: false },
+    values: (_chart, values) =>
+      values.map((value, index) => {
+        const step = Math.abs((values[1] ?? value) - (values[0] ?? value)) * factor;
+        const places = step >= 1 ? 0 : step >= 0.1 ? 1 : Math.max(2, decimals);
+        const text = formatNumber(value, { factor, unitText, decimals: places });
+        return index === values.length - 1 ? `${text} ${unitText}` : text;
+      }),
+  };
+}
+
+function tellPointer(chart: uPlot, spec: ChartSpec): void {
+  const index = chart.cursor.idx;
+  const inside = (chart.cursor.left ?? -1) >= 0;
+  const seconds = typeof index === 'number' && inside ? chart.data[0][index] : undefined;
+  const value = typeof index === 'number' ? chart.data[1]?.[index] : undefined;
+  spec.onPointer(seconds ?? null, value ?? null);
+}

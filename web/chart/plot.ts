@@ -1,0 +1,151 @@
+import { LitElement, css, html, unsafeCSS, type CSSResultGroup, type TemplateResult } from 'lit';
+import uPlot from 'uplot';
+import plotSheet from 'uplot/dist/uPlot.min.css?inline';
+import type { PointView } from '../../daemon/serve/messages.js';
+import { formatQuantity, formatSessionTime, pointStyle } from '../format.js';
+import { sharedStyles } from '../theme.js';
+import { chartColours } from './colours.js';
+import { chartOptions } from './options.js';
+import type { Columns } from './track.js';
+import { chartColumns } from './window.js';
+
+const SCHEMES = ['(prefers-color-scheme: dark)', '(forced-colors: active)'];
+
+/** The chart of one test point over a stretch of session time. `description` says in words what it shows. */
+export class RmPlot extends LitElement {
+  static override properties = {
+    point: { attribute: false },
+    columns: { attribute: false },
+    fromMs: { attribute: false },
+    toMs: { attribute: false },
+    live: { type: Boolean },
+    description: { attribute: false },
+    pointer: { state: true },
+  };
+  declare point: PointView;
+  declare columns: Columns;
+  declare fromMs: number;
+  declare toMs: number;
+  declare live: boolean;
+  declare description: string;
+  declare pointer: string;
+
+  static override styles: CSSResultGroup = [
+    sharedStyles,
+    unsafeCSS(plotSheet),
+    css`
+      .frame {
+        position: relative;
+        height: var(--plot-height, 12rem);
+        overflow: hidden;
+      }
+      .frame.old {
+        opacity: 0.45;
+      }
+      .u-cursor-x {
+        border-color: var(--ink);
+      }
+      .pointer {
+        position: absolute;
+        z-index: 2;
+        inset-block-start: 0.35rem;
+        inset-inline-end: 0.8rem;
+        padding: 0 0.4rem;
+        border-radius: 0.3rem;
+        background: var(--sheet);
+        font-size: 0.875rem;
+        pointer-events: none;
+      }
+      .pointer:empty {
+        display: none;
+      }
+    `,
+  ];
+
+  #chart: uPlot | null = null;
+  #charted: PointView | null = null;
+  #sizes = new ResizeObserver(() => this.#resize());
+  #schemes = SCHEMES.map((query) => window.matchMedia(query));
+  #rebuild = (): void => {
+    this.#drop();
+    this.requestUpdate();
+  };
+
+  constructor() {
+    super();
+    this.pointer = '';
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    for (const scheme of this.#schemes) scheme.addEventListener('change', this.#rebuild);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    for (const scheme of this.#schemes) scheme.removeEventListener('change', this.#rebuild);
+    this.#sizes.disconnect();
+    this.#drop();
+  }
+
+  protected override render(): TemplateResult {
+    return html`<div class="frame ${this.live ? '' : 'old'}" role="img" aria-label=${this.description}></div>
+      <p class="pointer number" aria-hidden="true">${this.pointer}</p>`;
+  }
+
+  protected override updated(): void {
+    const { seconds, value } = chartColumns(this.columns, this.fromMs, this.toMs);
+    if (this.#charted && !samePrediction(this.#charted, this.point)) this.#drop();
+    if (!this.#chart) this.#build();
+    this.#chart?.setData([seconds, value]);
+  }
+
+  #frame(): HTMLElement | null {
+    return this.renderRoot.querySelector('.frame');
+  }
+
+  #build(): void {
+    const frame = this.#frame();
+    if (!frame || frame.clientWidth === 0) {
+      if (frame) this.#sizes.observe(frame);
+      return;
+    }
+    const options = chartOptions({
+      point: this.point,
+      colours: chartColours(this),
+      width: frame.clientWidth,
+      height: frame.clientHeight,
+      span: () => ({ fromMs: this.fromMs, toMs: this.toMs }),
+      onPointer: (seconds, value) => this.#point(seconds, value),
+    });
+    this.#chart = new uPlot(options, [[], []], frame);
+    this.#charted = this.point;
+    this.#sizes.observe(frame);
+  }
+
+  #point(seconds: number | null, value: number | null): void {
+    const words = value === null ? 'no reading' : formatQuantity(value, pointStyle(this.point));
+    this.pointer = seconds === null ? '' : `${formatSessionTime(seconds * 1000)}: ${words}`;
+  }
+
+  #resize(): void {
+    const frame = this.#frame();
+    if (!frame || frame.clientWidth === 0) return;
+    if (this.#chart) this.#chart.setSize({ width: frame.clientWidth, height: frame.clientHeight });
+    else this.requestUpdate();
+  }
+
+  #drop(): void {
+    this.#chart?.destroy();
+    this.#chart = null;
+    this.#charted = null;
+  }
+}
+
+function samePrediction(a: PointView, b: PointView): boolean {
+  return (
+    a.id === b.id && a.low === b.low && a.typical === b.typical && a.high === b.high && a.limits === b.limits
+  );
+}
+
+customElements.define('rm-plot', RmPlot);

@@ -1,0 +1,42 @@
+import { LitElement, html, type CSSResultGroup, type TemplateResult } from 'lit';
+import type { AlarmView } from '../../daemon/serve/messages.js';
+import { sharedStyles } from '../theme.js';
+
+/** Live regions for screen readers: new alarms at once, the state of the link at the next pause. */
+export class RmAnnouncer extends LitElement {
+  static override properties = {
+    alarms: { attribute: false },
+    live: { type: Boolean },
+    everLive: { type: Boolean },
+    announced: { state: true },
+  };
+  declare alarms: readonly AlarmView[];
+  declare live: boolean;
+  declare everLive: boolean;
+  declare announced: string;
+
+  static override styles: CSSResultGroup = [sharedStyles];
+  #told = new Set<string>();
+
+  constructor() {
+    super();
+    this.announced = '';
+  }
+
+  protected override willUpdate(): void {
+    const raised = this.alarms.filter((alarm) => alarm.state === 'unacknowledged');
+    const fresh = raised.filter((alarm) => !this.#told.has(alarm.id));
+    if (fresh.length > 0) this.announced = fresh.map((alarm) => `Alarm: ${alarm.spoken}`).join(' ');
+    // Emptied in between, so that the same alarm is read out again when it comes back.
+    else if (raised.length === 0) this.announced = '';
+    this.#told = new Set(raised.map((alarm) => alarm.id));
+  }
+
+  protected override render(): TemplateResult {
+    const link = this.live ? 'Live.' : this.everLive ? 'Not live. The values shown are old.' : '';
+    return html`<div class="for-ears" role="alert">${this.announced}</div>
+      <div class="for-ears" role="status">${link}</div>`;
+  }
+}
+
+customElements.define('rm-announcer', RmAnnouncer);

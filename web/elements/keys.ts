@@ -1,0 +1,84 @@
+import { LitElement, css, html, type CSSResultGroup, type TemplateResult } from 'lit';
+import { sharedStyles } from '../theme.js';
+
+const KEYS = [
+  ['a', 'acknowledge the worst alarm that waits'],
+  ['s', 'turn the sound on, mute it, unmute it'],
+  ['t', 'play the test tone'],
+  ['1', 'show the last minute in the charts'],
+  ['5', 'show the last 5 minutes'],
+  ['9', 'show the last 15 minutes'],
+  ['?', 'show these keys'],
+] as const;
+
+/** The list of keys, and the switch that turns them off (`rm-keys-switch` with true or false). */
+export class RmKeys extends LitElement {
+  static override properties = { on: { type: Boolean } };
+  declare on: boolean;
+
+  static override styles: CSSResultGroup = [
+    sharedStyles,
+    css`
+      dialog {
+        max-width: min(30rem, calc(100vw - 2rem));
+        padding: 1.2rem 1.4rem;
+        border: 1px solid var(--control-edge);
+        border-radius: 0.8rem;
+        background: var(--sheet);
+        color: var(--ink);
+      }
+      dialog::backdrop {
+        background: rgb(10 14 18 / 55%);
+      }
+      dl {
+        display: grid;
+        grid-template-columns: auto 1fr;
+        gap: 0.4rem 1rem;
+        margin: 0.9rem 0;
+      }
+      label {
+        display: flex;
+        gap: 0.6rem;
+        align-items: center;
+        min-height: 2rem;
+        margin-bottom: 0.9rem;
+      }
+      input {
+        width: 1.2rem;
+        height: 1.2rem;
+        accent-color: var(--accent);
+      }
+    `,
+  ];
+
+  /** Opens the list. */
+  show(): void {
+    const dialog = this.renderRoot.querySelector('dialog');
+    if (dialog && !dialog.open) dialog.showModal();
+  }
+
+  protected override render(): TemplateResult {
+    return html`<dialog aria-labelledby="title">
+      <h2 id="title">Keys</h2>
+      <dl>
+        ${KEYS.map(
+          ([key, what]) =>
+            html`<dt><kbd>${key}</kbd></dt>
+              <dd>${what}</dd>`,
+        )}
+      </dl>
+      <label>
+        <input type="checkbox" .checked=${this.on} @change=${(event: Event) => this.#switch(event)} />
+        Single keys do this (turn off if you speak to your computer)
+      </label>
+      <form method="dialog"><button class="button strong" autofocus>Close</button></form>
+    </dialog>`;
+  }
+
+  #switch(event: Event): void {
+    const detail = (event.target as HTMLInputElement).checked;
+    this.dispatchEvent(new CustomEvent('rm-keys-switch', { detail, bubbles: true, composed: true }));
+  }
+}
+
+customElements.define('rm-keys', RmKeys);

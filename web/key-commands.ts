@@ -1,0 +1,23 @@
+/** What a single key means on the page. */
+export type KeyCommand =
+  | { readonly kind: 'acknowledge' | 'sound' | 'test-tone' | 'keys' }
+  | { readonly kind: 'window'; readonly minutes: 1 | 5 | 15 };
+
+const COMMANDS: Readonly<Record<string, KeyCommand>> = {
+  a: { kind: 'acknowledge' },
+  s: { kind: 'sound' },
+  t: { kind: 'test-tone' },
+  '?': { kind: 'keys' },
+  '1': { kind: 'window', minutes: 1 },
+  '5': { kind: 'window', minutes: 5 },
+  '9': { kind: 'window', minutes: 15 },
+};
+
+/** The command of a key press, unless it belongs to the browser, to a field or to an open dialog. */
+export function keyCommand(event: KeyboardEvent): KeyCommand | null {
+  if (event.ctrlKey || event.metaKey || event.altKey || event.repeat) return null;
+  const busy = event
+    .composedPath()
+    .some((target) => target instanceof Element && target.matches('input, select, textarea, dialog'));
+  return busy ? null : (COMMANDS[event.key.toLowerCase()] ?? null);
+}

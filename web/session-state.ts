@@ -1,0 +1,161 @@
+import type {
+  AlarmView,
+  ChangesMessage,
+  DaemonMessage,
+  DemoView,
+  InstrumentView,
+  PointView,
+  RecorderView,
+  SessionView,
+  SnapshotMessage,
+} from '../daemon/serve/messages.js';
+
+/** How the page is joined to the daemon. Only `live` values may look alive. */
+export type LinkState =
+  { readonly kind: 'connecting' } | { readonly kind: 'live' } | { readonly kind: 'down' };
+
+/** Everything the page knows, apart from the readings behind the charts. */
+export interface PageState {
+  readonly link: LinkState;
+  /** When the last message came, in the page's own milliseconds; null before the first. */
+  readonly heardAtWallMs: number | null;
+  /** What the daemon said when it closed, "the session has ended"; null while live or when it said nothing. */
+  readonly goodbye: string | null;
+  readonly seq: number;
+  /** Something was missed: ask for a snapshot. What is shown may be incomplete until it comes. */
+  readonly wantsSnapshot: boolean;
+  readonly session: SessionView | null;
+  readonly points: readonly PointView[];
+  readonly instruments: readonly InstrumentView[];
+  readonly alarms: readonly AlarmView[];
+  readonly recorder: RecorderView | null;
+  readonly demo: DemoView | null;
+  /** Every `instrument channel` that has been seen on a point, so that its probe can be moved. */
+  readonly channels: readonly string[];
+  /** Commands that weren't carried out and that the person hasn't put away, oldest first. */
+  readonly refusals: readonly string[];
+  /** Readings that the daemon left out for this page because it was slow. */
+  readonly leftOut: number;
+}
+
+export type PageEvent =
+  | { readonly kind: 'connecting' }
+  | { readonly kind: 'closed'; readonly reason: string }
+  | { readonly kind: 'message'; readonly wallMs: number; readonly message: DaemonMessage }
+  | { readonly kind: 'unreadable-message' }
+  | { readonly kind: 'refusals-read' };
+
+export const INITIAL_STATE: PageState = {
+  link: { kind: 'connecting' },
+  heardAtWallMs: null,
+  goodbye: null,
+  seq: 0,
+  wantsSnapshot: false,
+  session: null,
+  points: [],
+  instruments: [],
+  alarms: [],
+  recorder: null,
+  demo: null,
+  channels: [],
+  refusals: [],
+  leftOut: 0,
+};
+
+const MOST_REFUSALS = 5;
+
+/** The state after `event`. Pure: no clock and no DOM. */
+export function reduce(state: PageState, event: PageEvent): PageState {
+  switch (event.kind) {
+    case 'connecting':
+      return { ...state, link: { kind: 'connecting' } };
+    case 'closed':
+      return { ...state, link: { kind: 'down' }, goodbye: event.reason || state.goodbye };
+    case 'unreadable-message':
+      return { ...state, wantsSnapshot: true };
+    case 'refusals-read':
+      return { ...state, refusals: [] };
+    case 'message':
+      return afterMessage({ ...state, heardAtWallMs: event.wallMs }, event.message);
+  }
+}
+
+function afterMessage(state: PageState, message: DaemonMessage): PageState {
+  if (message.kind === 'snapshot') return afterSnapshot(state, message);
+  if (state.link.kind !== 'live') return { ...state, wantsSnapshot: true };
+  const next = {
+    ...state,
+    seq: message.seq,
+    wantsSnapshot: state.wantsSnapshot || message.seq !== state.seq + 1,
+  };
+  if (message.kind === 'changes') return afterChanges(next, message);
+  return { ...next, refusals: [...state.refusals, message.why].slice(-MOST_REFUSALS) };
+}
+
+function afterSnapshot(state: PageState, message: SnapshotMessage): PageState {
+  const sameSession = state.session?.startedAt === message.session.startedAt;
+  return {
+    ...state,
+    link: { kind: 'live' },
+    goodbye: null,
+    seq: message.seq,
+    wantsSnapshot: false,
+    session: message.session,
+    points: message.points,
+    instruments: message.instruments,
+    alarms: message.alarms.filter((alarm) => alarm.state !== 'normal'),
+    recorder: message.recorder,
+    demo: message.demo,
+    channels: withChannels(sameSession ? state.channels : [], message.points),
+    leftOut: sameSession ? state.leftOut : 0,
+  };
+}
+
+function afterChanges(state: PageState, message: ChangesMessage): PageState {
+  const points = withStandings(withReadings(state.points, message), message);
+  return {
+    ...state,
+    session: state.session && { ...state.session, nowMs: message.nowMs },
+    points,
+    instruments: upserted(state.instruments, message.instruments ?? [], (instrument) => instrument.name),
+    alarms: upserted(state.alarms, message.alarms ?? [], (alarm) => alarm.id).filter(
+      (alarm) => alarm.state !== 'normal',
+    ),
+    recorder: message.recorder ?? state.recorder,
+    demo: message.demo ?? state.demo,
+    channels: withChannels(state.channels, points),
+    leftOut: state.leftOut + message.leftOut,
+  };
+}
+
+/** Each point with its newest reading. A reading without a number keeps the mark, or gets one. */
+function withReadings(points: readonly PointView[], message: ChangesMessage): readonly PointView[] {
+  if (message.readings.length === 0) return points;
+  const newest = new Map(message.readings.map(([id, atMs, value]) => [id, { atMs, value }]));
+  return points.map((point) => {
+    const reading = newest.get(point.id);
+    if (!reading) return point;
+    const mark = reading.value === null ? (point.mark ?? 'not-a-number') : null;
+    return { ...point, ...reading, mark, stale: false };
+  });
+}
+
+function withStandings(points: readonly PointView[], message: ChangesMessage): readonly PointView[] {
+  if (!message.points?.length) return points;
+  const standings = new Map(message.points.map((standing) => [standing.id, standing]));
+  return points.map((point) => ({ ...point, ...standings.get(point.id) }));
+}
+
+function withChannels(channels: readonly string[], points: readonly PointView[]): readonly string[] {
+  const unseen = points
+    .map((point) => point.measuredBy)
+    .filter((by): by is string => by !== null && !channels.includes(by));
+  return unseen.length > 0 ? [...new Set([...channels, ...unseen])] : channels;
+}
+
+function upserted<T>(all: readonly T[], changed: readonly T[], key: (item: T) => string): readonly T[] {
+  if (changed.length === 0) return all;
+  const byKey = new Map(all.map((item) => [key(item), item]));
+  for (const item of changed) byKey.set(key(item), item);
+  return [...byKey.values()];
+}

@@ -1,0 +1,79 @@
+import { TONE_PATTERNS, type Pulse, type ToneName } from './tone-patterns.js';
+
+/** `off`: the browser allows no sound before the first key or press. `muted`: the person chose silence. */
+export type SoundState = 'off' | 'on' | 'muted';
+
+const LOUDNESS = 0.25;
+const FADE_S = 0.012;
+
+/** Plays a tone pattern over and over until told otherwise. */
+export class AlarmSound {
+  #context: AudioContext | null = null;
+  #muted = false;
+  #playing: ToneName | null = null;
+  #bursts = 0;
+  #timer: ReturnType<typeof setTimeout> | undefined;
+
+  get state(): SoundState {
+    if (this.#muted) return 'muted';
+    return this.#context?.state === 'running' ? 'on' : 'off';
+  }
+
+  /** Which pattern would be heard if sound is on. */
+  get playing(): ToneName | null {
+    return this.#playing;
+  }
+
+  /** Opens the sound. Works only while the browser handles a key or a press. */
+  async enable(): Promise<void> {
+    this.#context ??= new AudioContext();
+    if (this.#context.state !== 'running') await this.#context.resume();
+    if (this.#playing) this.#burst(this.#playing);
+  }
+
+  mute(muted: boolean): void {
+    this.#muted = muted;
+    if (!muted && this.#playing) this.#burst(this.#playing);
+  }
+
+  /** From now on repeat this pattern, or be quiet. */
+  play(tone: ToneName | null): void {
+    if (tone === this.#playing) return;
+    this.#playing = tone;
+    clearTimeout(this.#timer);
+    this.#bursts = 0;
+    if (tone) this.#burst(tone);
+  }
+
+  /** Plays one burst of the high pattern, for a person who wants to know that they will hear it. */
+  test(): void {
+    this.#sound(TONE_PATTERNS.high.pulses);
+  }
+
+  #burst(tone: ToneName): void {
+    const pattern = TONE_PATTERNS[tone];
+    clearTimeout(this.#timer);
+    this.#bursts += 1;
+    if (this.#bursts > (pattern.mostBursts ?? Infinity)) return;
+    this.#timer = setTimeout(() => this.#burst(tone), pattern.repeatEveryS * 1000);
+    if (!this.#muted) this.#sound(pattern.pulses);
+  }
+
+  #sound(pulses: readonly Pulse[]): void {
+    const context = this.#context;
+    if (context?.state !== 'running') return;
+    for (const pulse of pulses) {
+      const fromS = context.currentTime + 0.02 + pulse.atS;
+      const toS = fromS + pulse.lengthS;
+      const tone = new OscillatorNode(context, { type: 'triangle', frequency: pulse.hertz });
+      const gain = new GainNode(context, { gain: 0 });
+      gain.gain.setValueAtTime(0, fromS);
+      gain.gain.linearRampToValueAtTime(LOUDNESS, fromS + FADE_S);
+      gain.gain.setValueAtTime(LOUDNESS, toS - FADE_S);
+      gain.gain.linearRampToValueAtTime(0, toS);
+      tone.connect(gain).connect(context.destination);
+      tone.start(fromS);
+      tone.stop(toS);
+    }
+  }
+}
