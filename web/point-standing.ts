@@ -52,6 +52,12 @@ export function standingOf(point: PointView, live: boolean): Standing {
   return point.verdict;
 }
 
+/** The word for how `point` stands; a temperature that is inside because it is still warming up says so. */
+export function standingWords(point: PointView, standing: Standing): string {
+  const isWarming = standing === 'inside' && point.unit === 'degC' && (point.value ?? point.low) < point.low;
+  return isWarming ? 'warming up' : STANDING_WORDS[standing];
+}
+
 /** The worst of several standings; `not-measured` when there are none. */
 export function worstStanding(standings: readonly Standing[]): Standing {
   return WORST_FIRST.find((standing) => standings.includes(standing)) ?? 'not-measured';

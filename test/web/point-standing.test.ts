@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { standingOf, worstStanding } from '../../web/point-standing.js';
+import { standingOf, standingWords, worstStanding } from '../../web/point-standing.js';
 import { POINTS } from './signal-cabin.js';
 
 const point = POINTS.find((one) => one.id === 'logic.case')!;
@@ -20,4 +20,11 @@ it('the worst of a part is what its stop shows', () => {
   expect(worstStanding(['inside', 'stale', 'doubtful'])).toBe('stale');
   expect(worstStanding(['not-measured', 'inside'])).toBe('inside');
   expect(worstStanding([])).toBe('not-measured');
+});
+
+it('a temperature below where it settles is warming up', () => {
+  const tab = { ...point, low: 43, value: 27, verdict: 'inside' as const };
+  expect(standingWords(tab, 'inside')).toBe('warming up');
+  expect(standingWords({ ...tab, value: 44 }, 'inside')).toBe('inside');
+  expect(standingWords(tab, 'stale')).toBe('stale');
 });

@@ -62,7 +62,7 @@ function xAxis({ quiet, edge, fontFamily, fontSizePx }: ChartColours): uPlot.Axi
     incrs: TICK_SECONDS,
     grid: { stroke: edge, width: 1 },
     ticks: { show: false },
-    values: (_chart, seconds) => seconds.map((at) => formatSessionTime(at * 1000)),
+    values: (_chart, seconds) => seconds.map((at) => (at < 0 ? '' : formatSessionTime(at * 1000))),
   };
 }
 

@@ -4,7 +4,7 @@ import type { PointView } from '../../daemon/serve/messages.js';
 import type { Tracks } from '../chart/tracks.js';
 import { trendWords } from '../chart/trend.js';
 import { formatLimit, formatQuantity, formatRange, pointStyle, sentenceCase } from '../format.js';
-import { STANDING_WORDS, standingOf } from '../point-standing.js';
+import { standingOf, standingWords } from '../point-standing.js';
 import { sharedStyles } from '../theme.js';
 import { mark, markStyles } from './mark.js';
 import './probe.js';
@@ -148,7 +148,7 @@ export class RmCharts extends LitElement {
     return html`<figure id="chart-${point.id}">
       <figcaption>
         <h3>${sentenceCase(point.label)}</h3>
-        <span class="verdict">${mark(standing)} ${STANDING_WORDS[standing]}</span>
+        <span class="verdict">${mark(standing)} ${standingWords(point, standing)}</span>
       </figcaption>
       <rm-plot
         .point=${point}

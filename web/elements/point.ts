@@ -3,7 +3,7 @@ import type { PointView } from '../../daemon/serve/messages.js';
 import { firstLimits } from '../chart/domain.js';
 import { formatDuration, formatNumber, formatLimit, formatRange, pointStyle } from '../format.js';
 import { sentenceCase } from '../format.js';
-import { STANDING_WORDS, standingOf, type Standing } from '../point-standing.js';
+import { standingOf, standingWords, type Standing } from '../point-standing.js';
 import { sharedStyles } from '../theme.js';
 import { mark, markStyles } from './mark.js';
 import { scale, scaleStyles } from './scale.js';
@@ -160,7 +160,7 @@ export class RmPoint extends LitElement {
     return html`<div class="row ${this.chosen ? 'chosen' : ''}">
       ${this.#name()}
       <span class="number" id="about">predicted ${formatRange(low, high, pointStyle(this.point))}</span>
-      <span class="verdict quiet small">${mark(standing)} ${STANDING_WORDS[standing]}</span>
+      <span class="verdict quiet small">${mark(standing)} ${standingWords(this.point, standing)}</span>
     </div>`;
   }
 
@@ -170,7 +170,9 @@ export class RmPoint extends LitElement {
       <div id="about">
         <div class="reading">
           ${this.#value(standing)}
-          <span class="verdict">${mark(standing)} ${STANDING_WORDS[standing]}${this.#age(standing)}</span>
+          <span class="verdict"
+            >${mark(standing)} ${standingWords(this.point, standing)}${this.#age(standing)}</span
+          >
         </div>
         ${scale(this.point, standing)} ${this.#predicted()} ${this.#hot(standing)}
       </div>

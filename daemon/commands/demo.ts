@@ -1,0 +1,99 @@
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { EXIT, numberArgument, readArguments, wordArgument, type Command } from '../command-line.js';
+import { readBench, readDesign } from '../files.js';
+import type { DemoControl } from '../page.js';
+import { runSession } from '../run-session.js';
+import { PACKAGE_FOLDER } from '../version.js';
+import { pacedClock } from '../../drivers/simulated/paced-clock.js';
+import { SIMULATED_FAULTS } from '../../drivers/simulated/faults.js';
+import { startSimulatedBench, type SimulatedBench } from '../../drivers/simulated/simulated-bench.js';
+
+const USAGE = 'railminder demo [--fault NAME] [--speed N] [--port N]';
+/** The rail whose regulator was put in without its heatsink. */
+const STRICKEN_RAIL = 'logic';
+
+/** The signal cabin's supply on simulated instruments: nothing to connect, nothing to break. */
+export const demoCommand: Command = {
+  name: 'demo',
+  does: 'the signal cabin on simulated instruments (also what runs without a command)',
+  help: `${USAGE}
+
+A model railway's signal cabin: a 12 V lamp rail and a 5 V logic rail, whose regulator was put in without its
+heatsink. All of it is simulated; it runs 20 times faster than life. Pick another fault, or none, on the page.
+
+  --fault NAME   ${SIMULATED_FAULTS.map(({ name }) => name).join(', ')} (default heatsink-missing)
+  --speed N      how many times faster than life, 1 to 100 (default 20)
+  --port N       the page's port on this machine (default: the first free one from 8610 on)
+
+Ctrl-C ends it. The recording goes to the system's temporary folder.`,
+  async run(args) {
+    const { values } = readArguments(
+      args,
+      USAGE,
+      {
+        fault: { type: 'string', default: 'heatsink-missing' },
+        speed: { type: 'string', default: '20' },
+        port: { type: 'string' },
+      },
+      { atLeast: 0, atMost: 0 },
+    );
+    const speed = numberArgument('speed', values.speed, { low: 1, high: 100 });
+    const fault = wordArgument(
+      'fault',
+      values.fault,
+      SIMULATED_FAULTS.map(({ name }) => name),
+    );
+    const clock = pacedClock(speed);
+    const design = readDesign(example('signal-cabin.design.yaml'));
+    const bench = readBench(example('signal-cabin.bench.yaml'), design.value);
+    const table = startSimulatedBench({
+      design: design.value,
+      bench: bench.value,
+      clock,
+      load: 'full',
+      power: 'off',
+      ...strike(fault),
+    });
+    await runSession({
+      setup: {
+        design,
+        bench,
+        load: 'full',
+        clock,
+        startedAt: new Date(),
+        linkFor: ({ name }) => table.linkFor(name),
+        recordings: join(tmpdir(), 'railminder-demo'),
+      },
+      port: values.port === undefined ? null : numberArgument('port', values.port, { low: 0, high: 65535 }),
+      speed,
+      demo: demoControl(table, fault),
+      json: false,
+      onReady: () => table.power('on'),
+    });
+    await table.stop();
+    return EXIT.fine;
+  },
+};
+
+function demoControl(table: SimulatedBench, firstFault: string): DemoControl {
+  let fault = firstFault;
+  return {
+    view: () => ({ fault, faults: SIMULATED_FAULTS.map(({ name, title }) => ({ name, title })) }),
+    switchFault(name) {
+      const { fault: struck, faultRail } = strike(name);
+      table.switchFault(struck, faultRail);
+      fault = name;
+    },
+  };
+}
+
+function strike(fault: string): { fault: string; faultRail?: string } {
+  const isOfRail = SIMULATED_FAULTS.some(({ name, strikes }) => name === fault && strikes !== null);
+  return isOfRail ? { fault, faultRail: STRICKEN_RAIL } : { fault };
+}
+
+function example(file: string): string {
+  return fileURLToPath(new URL(`daemon/design/examples/signal-cabin/${file}`, PACKAGE_FOLDER));
+}

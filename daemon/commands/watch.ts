@@ -1,0 +1,63 @@
+import { BadUse, EXIT, numberArgument, readArguments, wordArgument, type Command } from '../command-line.js';
+import { LOAD_STATES } from '../design/design.js';
+import { readBench, readDesign, recordingsBeside } from '../files.js';
+import { linkFor } from '../links.js';
+import { runSession } from '../run-session.js';
+import { systemClock } from '../../drivers/system-clock.js';
+
+const USAGE =
+  'railminder watch DESIGN --bench BENCH [--load STATE] [--port N] [--recordings FOLDER] [--json]';
+
+/** Watches a real bench until the person ends it. */
+export const watchCommand: Command = {
+  name: 'watch',
+  does: 'reads your instruments, compares with what DESIGN predicts, raises alarms, records',
+  help: `${USAGE}
+
+Reads the instruments that BENCH (a *.bench.yaml file) names and compares each test point with what DESIGN predicts.
+Prints the address of the page, and a line for each alarm. The recording goes to recordings/ beside DESIGN.
+
+  --load STATE          how much the rails draw: idle, typical (the default) or full
+  --port N              the page's port on this machine (default: the first free one from 8610 on)
+  --recordings FOLDER   where the recording goes
+  --json                every effect as one line of JSON on standard output; the rest goes to standard error
+
+Ctrl-C ends it and closes the recording. Exit code 1 when something was beyond a limit or outside its prediction.
+
+Mains voltage kills and hot parts burn: your local code and licensed people decide what may be connected. An alarm
+here replaces no fuse, no lamp limiter and no person.`,
+  async run(args) {
+    const { values, positionals } = readArguments(
+      args,
+      USAGE,
+      {
+        bench: { type: 'string' },
+        load: { type: 'string', default: 'typical' },
+        port: { type: 'string' },
+        recordings: { type: 'string' },
+        json: { type: 'boolean', default: false },
+      },
+      { atLeast: 1, atMost: 1 },
+    );
+    if (values.bench === undefined)
+      throw new BadUse(`--bench is missing; name a *.bench.yaml file\nUse: ${USAGE}`);
+    const design = readDesign(positionals[0] ?? '');
+    const clock = systemClock();
+    const outside = await runSession({
+      setup: {
+        design,
+        bench: readBench(values.bench, design.value),
+        load: wordArgument('load', values.load, LOAD_STATES),
+        clock,
+        startedAt: new Date(),
+        linkFor: ({ spec }) => linkFor(spec.link, clock),
+        recordings: values.recordings ?? recordingsBeside(design.file),
+      },
+      port: values.port === undefined ? null : numberArgument('port', values.port, { low: 0, high: 65535 }),
+      speed: 1,
+      demo: null,
+      json: values.json,
+    });
+    return outside ? EXIT.outside : EXIT.fine;
+  },
+};

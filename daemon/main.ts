@@ -1,0 +1,63 @@
+#!/usr/bin/env node
+import { BadUse, EXIT, type Command, type ExitCode } from './command-line.js';
+import { demoCommand } from './commands/demo.js';
+import { portsCommand } from './commands/ports.js';
+import { predictCommand } from './commands/predict.js';
+import { replayCommand } from './commands/replay.js';
+import { simulateCommand } from './commands/simulate.js';
+import { watchCommand } from './commands/watch.js';
+import { FileProblems } from './design/load.js';
+import { VERSION } from './version.js';
+
+const COMMANDS: readonly Command[] = [
+  watchCommand,
+  predictCommand,
+  portsCommand,
+  replayCommand,
+  simulateCommand,
+  demoCommand,
+];
+
+function overview(): string {
+  const lines = COMMANDS.map(({ name, does }) => `  ${name.padEnd(10)}${does}`);
+  return [
+    'railminder: watches the first power-up of a mains-fed low-voltage supply',
+    '',
+    'Use: railminder [COMMAND] [--help]     with no command: the demo',
+    '',
+    ...lines,
+    '',
+    'Exit codes: 0 fine, 1 it ran and something is outside, 2 bad use or a bad file.',
+  ].join('\n');
+}
+
+async function main(args: readonly string[]): Promise<ExitCode> {
+  const [first, ...rest] = args;
+  if (first === '--help' || first === '-h' || first === 'help') {
+    console.log(overview());
+    return EXIT.fine;
+  }
+  if (first === '--version') {
+    console.log(VERSION);
+    return EXIT.fine;
+  }
+  const named = COMMANDS.find(({ name }) => name === first);
+  if (named === undefined && first !== undefined && !first.startsWith('-')) {
+    throw new BadUse(`"${first}" is not a command.\n\n${overview()}`);
+  }
+  const command = named ?? demoCommand;
+  const commandArgs = named === undefined ? args : rest;
+  if (commandArgs.includes('--help') || commandArgs.includes('-h')) {
+    console.log(command.help);
+    return EXIT.fine;
+  }
+  return command.run(commandArgs);
+}
+
+try {
+  process.exitCode = await main(process.argv.slice(2));
+} catch (error) {
+  if (!(error instanceof BadUse) && !(error instanceof FileProblems)) throw error;
+  console.error(error.message);
+  process.exitCode = EXIT.badUse;
+}

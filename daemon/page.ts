@@ -1,0 +1,53 @@
+import { fileURLToPath } from 'node:url';
+import { createHub } from './serve/hub.js';
+import type { DemoView } from './serve/messages.js';
+import { startServer, type RunningServer } from './serve/server.js';
+import { linkWords } from './links.js';
+import type { Session, SessionSetup } from './session.js';
+import { PACKAGE_FOLDER } from './version.js';
+
+/** The demo's own controls, on the page and nowhere else. */
+export interface DemoControl {
+  view(): DemoView;
+  switchFault(name: string): void;
+}
+
+export interface PageSetup {
+  readonly setup: SessionSetup;
+  /** Null: the first free one from the usual port on. */
+  readonly port: number | null;
+  readonly speed: number;
+  readonly demo: DemoControl | null;
+}
+
+/**
+ * Serves the page of a session. Call before the session starts.
+ * @throws {NoPage} when the page isn't built; {CannotListen} when the port can't be used.
+ */
+export function servePage(session: Session, { setup, port, speed, demo }: PageSetup): Promise<RunningServer> {
+  const hub = createHub({
+    state: session.state,
+    session: {
+      design: setup.design.value.design,
+      bench: setup.bench.value.bench,
+      load: setup.load,
+      startedAt: setup.startedAt.toISOString(),
+      speed,
+    },
+    instruments: session.instruments.map(({ name, spec }) => ({
+      name,
+      driver: spec.driver,
+      link: demo === null ? linkWords(spec.link) : 'simulated',
+    })),
+    recorderFile: () => session.file,
+    demo: () => demo?.view() ?? null,
+    onCommand(command) {
+      if (command.kind !== 'demo-fault') session.act(command);
+      else if (demo === null) return 'faults can be switched in the demo only';
+      else demo.switchFault(command.fault);
+      return null;
+    },
+  });
+  session.onStep((event, state) => hub.publish(event, state));
+  return startServer({ port, pageFolder: fileURLToPath(new URL('dist/web/', PACKAGE_FOLDER)), hub });
+}

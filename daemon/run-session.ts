@@ -1,0 +1,50 @@
+import { BadUse } from './command-line.js';
+import { untilInterrupted } from './interrupt.js';
+import { servePage, type PageSetup } from './page.js';
+import { CannotListen } from './serve/port.js';
+import { NoPage } from './serve/page-files.js';
+import type { RunningServer } from './serve/server.js';
+import { createSession, type Session } from './session.js';
+import { alarmLines, effectLines } from './terminal.js';
+
+export interface RunOptions extends PageSetup {
+  /** Effects as JSON lines on standard output, everything else on standard error. */
+  readonly json: boolean;
+  /** Called when the page is up and the session is about to start. */
+  readonly onReady?: () => void;
+}
+
+/**
+ * Runs a session with its page until the person interrupts it.
+ * @returns whether the supply was beyond a limit or outside its prediction at any time
+ * @throws {BadUse} when the page can't be served.
+ */
+export async function runSession(options: RunOptions): Promise<boolean> {
+  const { setup, json } = options;
+  const say = json ? console.error : console.log;
+  const session = await createSession(setup);
+  const server = await servedOrClosed(session, options);
+  session.onStep(alarmLines(session.plan.prediction, say));
+  if (json) session.onStep(effectLines(console.log));
+  say(`Watching "${setup.design.value.design}" (${setup.load} load). The page: ${server.address}`);
+  say(`Recording: ${session.file ?? 'none yet, see the page'}. Ctrl-C ends the session.`);
+  options.onReady?.();
+  session.start();
+  await untilInterrupted();
+  const complete = await session.close();
+  await server.close();
+  say(
+    `\nSession closed. ${complete ? 'Recording' : 'Not everything could be recorded'}: ${session.file ?? 'none'}`,
+  );
+  return session.somethingOutside;
+}
+
+async function servedOrClosed(session: Session, options: PageSetup): Promise<RunningServer> {
+  try {
+    return await servePage(session, options);
+  } catch (error) {
+    await session.close();
+    if (error instanceof CannotListen || error instanceof NoPage) throw new BadUse(error.message);
+    throw error;
+  }
+}

@@ -1,0 +1,237 @@
+import type { Bench } from './design/bench.js';
+import type { Design, LoadState } from './design/design.js';
+import { joinInstruments, type JoinedInstrument } from './channels.js';
+import type { Written } from './files.js';
+import { predict } from './predict/predict.js';
+import { recordingHeader } from './record/header.js';
+import { stampMs } from './record/stamp.js';
+import { openRecording, type Recording } from './record/writer.js';
+import { VERSION } from './version.js';
+import type { Effect } from './watch/effects.js';
+import type { WatchEvent } from './watch/events.js';
+import type { WatchPlan } from './watch/plan.js';
+import { beginWatch, watch, type WatchState } from './watch/watch.js';
+import type { Clock } from '../drivers/clock.js';
+import type { InstrumentEvent, RunningInstrument } from '../drivers/driver.js';
+import type { Link } from '../drivers/link.js';
+
+/** Session time between two ticks. */
+const TICK_MS = 250;
+
+export interface SessionSetup {
+  readonly design: Written<Design>;
+  readonly bench: Written<Bench>;
+  readonly load: LoadState;
+  readonly clock: Clock;
+  readonly startedAt: Date;
+  readonly linkFor: (instrument: JoinedInstrument) => Link;
+  /** The folder for the recording. */
+  readonly recordings: string;
+}
+
+/** Sees every event with the state and effects that follow from it, in order. Must not throw. */
+export type StepListener = (event: WatchEvent, state: WatchState, effects: readonly Effect[]) => void;
+
+/** What a person may do to a running session; the session stamps the time. */
+export type OperatorAction =
+  | { readonly kind: 'acknowledge'; readonly alarm: string }
+  | { readonly kind: 'note'; readonly text: string }
+  | {
+      readonly kind: 'probe';
+      readonly instrument: string;
+      readonly channel: string;
+      readonly point: string | null;
+    };
+
+/** One watched run: instruments in, the core in the middle, the recording and listeners out. */
+export interface Session {
+  readonly plan: WatchPlan;
+  readonly state: WatchState;
+  readonly instruments: readonly JoinedInstrument[];
+  /** The recording's file; null before the disk took it. */
+  readonly file: string | null;
+  /** Whether anything was beyond a limit or outside its prediction at any time. */
+  readonly somethingOutside: boolean;
+  onStep(listener: StepListener): void;
+  /** Opens the links and begins to tick. Listeners added before miss nothing. */
+  start(): void;
+  act(action: OperatorAction): void;
+  /** Stops the instruments, closes the recording. Resolves with whether all of it is on the disk. */
+  close(): Promise<boolean>;
+}
+
+/**
+ * Joins the parts of a session.
+ * @throws {FileProblems} when the bench names a driver or options that don't exist.
+ */
+export async function createSession(setup: SessionSetup): Promise<Session> {
+  const instruments = joinInstruments(setup.bench);
+  const plan: WatchPlan = {
+    prediction: predict(setup.design.value, { load: setup.load }),
+    channels: instruments.flatMap(({ plans }) => plans),
+  };
+  const session = new RunningSession(setup, instruments, plan);
+  await session.openRecording();
+  return session;
+}
+
+class RunningSession implements Session {
+  readonly plan: WatchPlan;
+  readonly instruments: readonly JoinedInstrument[];
+  readonly #setup: SessionSetup;
+  readonly #running: RunningInstrument[] = [];
+  readonly #listeners: StepListener[] = [];
+  readonly #waiting: WatchEvent[] = [];
+  #state: WatchState;
+  #recording: Recording | null = null;
+  /** The clock's time at `start`; null before. */
+  #zeroMs: number | null = null;
+  #lastMs = 0;
+  #stepping = false;
+  #somethingOutside = false;
+  #cancelTick: () => void = () => undefined;
+  #closing: Promise<boolean> | null = null;
+
+  constructor(setup: SessionSetup, instruments: readonly JoinedInstrument[], plan: WatchPlan) {
+    this.#setup = setup;
+    this.instruments = instruments;
+    this.plan = plan;
+    this.#state = beginWatch(plan);
+  }
+
+  get state(): WatchState {
+    return this.#state;
+  }
+
+  get file(): string | null {
+    return this.#recording?.file ?? null;
+  }
+
+  get somethingOutside(): boolean {
+    return this.#somethingOutside;
+  }
+
+  onStep(listener: StepListener): void {
+    this.#listeners.push(listener);
+  }
+
+  async openRecording(): Promise<void> {
+    const { design, bench, startedAt, recordings } = this.#setup;
+    this.#recording = await openRecording({
+      folder: recordings,
+      name: design.value.design,
+      header: recordingHeader(
+        {
+          software: `railminder ${VERSION}`,
+          design: { file: design.file, text: design.text },
+          bench: { file: bench.file, text: bench.text },
+          plan: this.plan,
+        },
+        startedAt,
+      ),
+      onTrouble: (why) => this.#take({ kind: 'recorder', atMs: this.#now(), writing: false, why }),
+      onWell: () => this.#take({ kind: 'recorder', atMs: this.#now(), writing: true, why: '' }),
+    });
+    const { trouble } = this.#recording;
+    this.#take({ kind: 'recorder', atMs: this.#now(), writing: trouble === null, why: trouble ?? '' });
+  }
+
+  start(): void {
+    this.#zeroMs = this.#setup.clock.nowMs();
+    for (const { name, probes } of this.instruments) {
+      for (const [channel, point] of probes) this.act({ kind: 'probe', instrument: name, channel, point });
+    }
+    for (const instrument of this.instruments) this.#running.push(this.#startInstrument(instrument));
+    this.#tick();
+  }
+
+  act(action: OperatorAction): void {
+    this.#take({ ...action, atMs: this.#now() });
+  }
+
+  close(): Promise<boolean> {
+    this.#closing ??= this.#close();
+    return this.#closing;
+  }
+
+  async #close(): Promise<boolean> {
+    this.#cancelTick();
+    await Promise.all(this.#running.map((instrument) => instrument.stop()));
+    return (await this.#recording?.close(this.#now())) ?? false;
+  }
+
+  #startInstrument(instrument: JoinedInstrument): RunningInstrument {
+    const { name, driver, spec, channels } = instrument;
+    return driver.start({
+      instrument: name,
+      link: this.#setup.linkFor(instrument),
+      channels,
+      options: spec.options,
+      clock: {
+        nowMs: () => this.#now(),
+        after: (delayMs, action) => this.#setup.clock.after(delayMs, action),
+      },
+      emit: (event) => this.#take(this.#toWatchEvent(name, event)),
+    });
+  }
+
+  #toWatchEvent(instrument: string, event: InstrumentEvent): WatchEvent {
+    switch (event.kind) {
+      case 'reading':
+      case 'fault':
+        return { ...event, instrument };
+      case 'state':
+        return { ...event, kind: 'instrument', instrument };
+      case 'identity': {
+        const { state, why } = this.#state.instruments.find(({ name }) => name === instrument) ?? {
+          state: 'open',
+          why: '',
+        };
+        return { kind: 'instrument', atMs: event.atMs, instrument, state, why, identity: event.text };
+      }
+    }
+  }
+
+  #tick(): void {
+    this.#take({ kind: 'tick', atMs: this.#now() });
+    this.#cancelTick = this.#setup.clock.after(TICK_MS, () => this.#tick());
+  }
+
+  /** The session's own time: 0 until the start, however long opening the recording took. */
+  #now(): number {
+    return this.#zeroMs === null ? 0 : this.#setup.clock.nowMs() - this.#zeroMs;
+  }
+
+  /** One event at a time: what a listener or the recorder causes meanwhile waits its turn. */
+  #take(event: WatchEvent): void {
+    this.#waiting.push(event);
+    if (this.#stepping) return;
+    this.#stepping = true;
+    try {
+      for (let next = this.#waiting.shift(); next !== undefined; next = this.#waiting.shift())
+        this.#step(next);
+    } finally {
+      this.#stepping = false;
+    }
+  }
+
+  #step(unstamped: WatchEvent): void {
+    const atMs = stampMs(unstamped.atMs, this.#lastMs);
+    this.#lastMs = atMs;
+    const event: WatchEvent = { ...unstamped, atMs };
+    this.#recording?.append(event);
+    const { state, effects } = watch(this.#state, event);
+    this.#state = state;
+    for (const effect of effects) {
+      this.#recording?.appendEffect(effect);
+      if (isOutside(effect)) this.#somethingOutside = true;
+    }
+    for (const listener of this.#listeners) listener(event, state, effects);
+  }
+}
+
+/** Whether an effect says that the supply itself is beyond a limit or outside its prediction. */
+export function isOutside(effect: Effect): boolean {
+  if (effect.kind !== 'alarm' || effect.change !== 'raised') return false;
+  return effect.alarm.cause.kind === 'over-limit' || effect.alarm.cause.kind === 'outside-prediction';
+}
