@@ -69,10 +69,12 @@ export function unitWordAt(text: string, from: number): string {
 /** Where a unit word in UTF-8 that begins at `from` ends: everything beyond ASCII counts as part of it. */
 export function endOfUnitWord(line: Uint8Array, from: number): number {
   let at = from;
-  while (at < line.length && isUnitByte(line[at] as number)) at += 1;
+  while (isUnitByte(line[at])) at += 1;
   return at;
 }
 
-function isUnitByte(byte: number): boolean {
+/** Whether a byte of UTF-8 can be part of a unit word; false past the line's end. */
+export function isUnitByte(byte: number | undefined): boolean {
+  if (byte === undefined) return false;
   return (byte >= 97 && byte <= 122) || (byte >= 65 && byte <= 90) || byte >= 128 || byte === 95;
 }

@@ -51,13 +51,17 @@ export async function openSerialPort(
   // A new port object every time: an old one would send what was written to it while it was closed.
   const settings = { path, baudRate: baud, autoOpen: false, binding: BINDING };
   const port = new SerialPort(settings);
-  port.on('error', (problem) => listener.onLost(problem.message));
+  port.on('error', (problem) => listener.onLost(goneInWords(path, problem)));
   port.on('data', (chunk: Buffer) => listener.onBytes(chunk)); // without a listener nothing is read, nor an unplug seen
   await new Promise<void>((resolve, reject) => {
     port.open((problem) => (problem === null ? resolve() : reject(serialTroubleInWords(path, problem))));
   });
-  port.on('close', (problem: Error | null) => listener.onLost(problem?.message ?? 'the port closed'));
+  port.on('close', (problem: Error | null) => listener.onLost(goneInWords(path, problem)));
   return { path, write: (bytes) => writeNow(port, bytes), close: () => closePort(port) };
+}
+
+function goneInWords(path: string, problem: Error | null): string {
+  return `${path} went away (${problem?.message ?? 'closed'}); check its cable and power`;
 }
 
 function writeNow(port: SerialPort, bytes: Uint8Array): Promise<void> {

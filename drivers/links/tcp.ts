@@ -40,7 +40,7 @@ async function openSocket(
   socket.setKeepAlive(true, KEEP_ALIVE_AFTER_MS);
   await untilConnected(socket, target);
   socket.on('data', (chunk) => listener.onBytes(chunk));
-  socket.on('error', (problem) => listener.onLost(problem.message));
+  socket.on('error', (problem) => listener.onLost(`${target.name} broke off (${problem.message})`));
   socket.on('close', () => listener.onLost(`${target.name} closed the connection`));
   return { path: target.name, write: (bytes) => writeNow(socket, bytes), close: () => closeSocket(socket) };
 }

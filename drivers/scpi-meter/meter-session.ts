@@ -42,7 +42,7 @@ const MOST_REFUSALS = 3;
 /** The answers can't be told apart any more: an answer is missing, too many, or not what was asked for. */
 class OutOfStep extends Error {}
 
-const LIKE_A_READING = /^\s*[+-]?[\d.]+(?:[eE][+-]?\d+)?\s*[^\d,;]*$/;
+const LIKE_A_READING = /^\s*[+-]?[\d.]+(?:[eE][+-]?\d+)?[^\d,;]*$/;
 
 type Talk<Result> = Generator<Wait, Result, Outcome>;
 type Answer = HeardLine & { readonly text: string };
@@ -68,9 +68,9 @@ export class MeterSession {
   *script(): Script {
     yield* this.#identify('*CLS');
     this.#around.settings.firstCommands.forEach((command) => this.#around.send(command));
-    for (;;) {
+    for (let when = 'before the first reading'; ; when = 'after an answer was missing or wrong') {
       try {
-        yield* this.#showErrors('before the first reading');
+        yield* this.#showErrors(when);
         for (;;) yield* this.#round();
       } catch (problem) {
         if (!(problem instanceof OutOfStep)) throw problem;

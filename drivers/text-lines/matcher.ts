@@ -1,6 +1,6 @@
 import type { Measurand, ReadingMark } from '../driver.js';
 import { NumberReader } from '../lines/number-reader.js';
-import { endOfUnitWord, timesPower, unitPower } from '../lines/unit-words.js';
+import { endOfUnitWord, isUnitByte, timesPower, unitPower } from '../lines/unit-words.js';
 import type { Pattern, PatternPart } from './pattern.js';
 
 const SPACE = 32;
@@ -10,10 +10,11 @@ const DECODER = new TextDecoder();
 
 /** A part of the pattern made ready for bytes. All have the same fields, so that the loop over them stays quick. */
 interface Step {
-  readonly kind: PatternPart['kind'];
+  readonly isNumber: boolean;
+  /** There must be a blank before this; otherwise there may be any. */
+  readonly needsBlank: boolean;
   /** The text to be matched, or the unit as the pattern spells it. */
   readonly bytes: Uint8Array;
-  readonly required: boolean;
   readonly measurand: Measurand | undefined;
   /** Power of ten that goes with the pattern's own unit. */
   readonly power: number;
@@ -38,7 +39,7 @@ export class LineMatcher {
     this.names = pattern.parts.flatMap((part) => (part.kind === 'number' ? [part.name] : []));
     this.values = new Float64Array(this.names.length);
     this.marks = this.names.map(() => null);
-    this.#steps = pattern.parts.map((part) => stepOf(part, measures));
+    this.#steps = stepsOf(pattern.parts, measures);
   }
 
   /** Whether the pattern describes the whole line; blanks at both ends don't matter. */
@@ -48,48 +49,61 @@ export class LineMatcher {
     let slot = 0;
     for (let index = 0; index < steps.length; index += 1) {
       const step = steps[index] as Step;
-      if (step.kind === 'text') {
-        if (!hasBytesAt(line, at, step.bytes)) return false;
-        at += step.bytes.length;
-      } else if (step.kind === 'number') {
+      if (step.needsBlank && !isBlank(line[at - 1])) return false;
+      if (step.isNumber) {
         at = this.#matchNumber(line, at, step, slot);
         if (at < 0) return false;
         slot += 1;
       } else {
-        const end = skipBlanks(line, at);
-        if (step.required && end === at && !isBlank(line[at - 1])) return false;
-        at = end;
+        if (!hasBytesAt(line, at, step.bytes)) return false;
+        at += step.bytes.length;
       }
+      at = skipBlanks(line, at);
     }
-    return skipBlanks(line, at) === line.length;
+    return at === line.length;
   }
 
-  /** Where the number and its unit end, blanks behind them included; -1 when there is none. */
+  /** Where the number and its unit end; -1 when there is none. */
   #matchNumber(line: Uint8Array, from: number, step: Step, slot: number): number {
     const numbers = this.#numbers;
-    if (!numbers.read(line, skipBlanks(line, from))) return -1;
+    if (!numbers.read(line, from)) return -1;
     this.marks[slot] = numbers.mark;
     const afterNumber = skipBlanks(line, numbers.end);
     if (step.measurand === undefined) {
       this.values[slot] = numbers.value;
       return afterNumber;
     }
-    const end = endOfUnitWord(line, afterNumber);
-    const isOwn = end - afterNumber === step.bytes.length && hasBytesAt(line, afterNumber, step.bytes);
+    const ownEnd = afterNumber + step.bytes.length;
+    const isOwn = hasBytesAt(line, afterNumber, step.bytes) && !isUnitByte(line[ownEnd]);
+    const end = isOwn ? ownEnd : endOfUnitWord(line, afterNumber);
     const power = isOwn ? step.power : powerOf(line.subarray(afterNumber, end), step.measurand);
     if (power === undefined) return numbers.mark === null ? -1 : afterNumber;
     this.values[slot] = timesPower(numbers.value, power);
-    return skipBlanks(line, end);
+    return end;
   }
 }
 
-function stepOf(part: PatternPart, measures: ReadonlyMap<string, Measurand>): Step {
-  const none = { bytes: new Uint8Array(0), required: false, measurand: undefined, power: 0 };
-  if (part.kind === 'text') return { kind: part.kind, ...none, bytes: ENCODER.encode(part.text) };
-  if (part.kind === 'blanks') return { kind: part.kind, ...none, required: part.required };
+/** Blanks become a property of the step behind them. Around numbers they may be there though the pattern has none. */
+function stepsOf(parts: readonly PatternPart[], measures: ReadonlyMap<string, Measurand>): Step[] {
+  return parts.flatMap((part, index) => {
+    if (part.kind === 'blanks') return [];
+    const before = parts[index - 1];
+    return [{ needsBlank: before?.kind === 'blanks' && before.required, ...contentOf(part, measures) }];
+  });
+}
+
+type Content = Pick<Step, 'isNumber' | 'bytes' | 'measurand' | 'power'>;
+
+function contentOf(
+  part: Exclude<PatternPart, { kind: 'blanks' }>,
+  measures: ReadonlyMap<string, Measurand>,
+): Content {
+  if (part.kind === 'text') {
+    return { isNumber: false, bytes: ENCODER.encode(part.text), measurand: undefined, power: 0 };
+  }
   const measurand = part.measures && (measures.get(part.name) ?? part.measures);
   const power = measurand && unitPower(measurand, part.unit);
-  return { kind: part.kind, required: false, bytes: ENCODER.encode(part.unit), measurand, power: power ?? 0 };
+  return { isNumber: true, bytes: ENCODER.encode(part.unit), measurand, power: power ?? 0 };
 }
 
 function powerOf(word: Uint8Array, measurand: Measurand): number | undefined {

@@ -64,7 +64,7 @@ describe('what an alarm says', () => {
     ).toEqual({
       sentence: 'The instrument meter is not there: unplugged. Nothing that it measures is known now.',
       spoken: 'meter lost',
-      cure: 'Check its cable; it is looked for every two seconds.',
+      cure: 'Check its cable; it is looked for every second.',
     });
   });
 

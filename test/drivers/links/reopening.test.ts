@@ -85,6 +85,26 @@ describe('reopeningLink', () => {
     expect(log).toEqual(['close a']);
   });
 
+  it('opens no new connection before the old one is released', async () => {
+    const clock = manualClock();
+    const listeners: ConnectionListener[] = [];
+    let release: () => void = () => undefined;
+    const connect = (listener: ConnectionListener): Promise<Connection> => {
+      listeners.push(listener);
+      const close = (): Promise<void> => new Promise((resolve) => void (release = resolve));
+      return Promise.resolve({ path: 'a', write: settle, close });
+    };
+    listenTo(reopeningLink({ name: 'slow to close', connect }, clock));
+    await settle();
+    listeners[0]?.onLost('EIO');
+    clock.advance(5000);
+    await settle();
+    expect(listeners).toHaveLength(1);
+    release();
+    await settle();
+    expect(listeners).toHaveLength(2);
+  });
+
   it('hears nothing of a connection that is gone', async () => {
     const { link, listeners, pass } = scripted('a', 'b');
     const heard = listenTo(link);

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { ChannelSpec, InstrumentEvent } from '../../../drivers/driver.js';
 import { memoryLinkPair } from '../../../drivers/links/memory.js';
@@ -176,6 +177,43 @@ describe('scpi-meter in trouble', () => {
     }
   });
 
+  it.each([2001, 2150, 2300, 2500, 3000])(
+    'does not show a reading that comes %i ms late from a meter that answers everything else at once',
+    (lateMs) => {
+      const { clock, events, far, replies } = startWith([VOLTS], {});
+      let asked = 0;
+      far.onBytes((bytes) => {
+        const command = Buffer.from(bytes).toString().trimEnd();
+        const say = (text = ''): void => far.send(Buffer.from(text));
+        if (command !== 'READ?') say(replies[command]);
+        else if ((asked += 1) === 1) clock.after(lateMs, () => say('11.11\n'));
+        else clock.after(20, () => say('22.22\n'));
+      });
+      clock.advance(10_000);
+      expect(new Set(readingsOf(events))).toEqual(new Set(['logic.volts 22.22 V']));
+      expect(faultsOf(events).join()).toMatch(/late-answer: /);
+    },
+  );
+
+  it('does not join half a line that came unasked to the next answer', () => {
+    const { clock, events, replies, heard } = startWith([VOLTS], { 'READ?': '5.01\n7' });
+    clock.advance(300);
+    replies['READ?'] = '5.02\n';
+    clock.advance(2000);
+    expect(new Set(readingsOf(events))).toEqual(new Set(['logic.volts 5.01 V', 'logic.volts 5.02 V']));
+    expect(heard.filter((command) => command === '*IDN?')).toHaveLength(2);
+  });
+
+  it('gets in step again when an answer comes twice', () => {
+    const { clock, events, replies, heard } = startWith([VOLTS], { 'READ?': '5.01\n5.03\n' });
+    clock.advance(300);
+    replies['READ?'] = '5.02\n';
+    clock.advance(2000);
+    expect(new Set(readingsOf(events))).toEqual(new Set(['logic.volts 5.01 V', 'logic.volts 5.02 V']));
+    expect(faultsOf(events)).toEqual(['late-answer: came before READ? was asked: "5.03"']);
+    expect(heard.filter((command) => command === '*IDN?')).toHaveLength(2);
+  });
+
   it('gets in step again when the answers to all that was asked come at once', () => {
     const { clock, events, say, replies } = startWith([VOLTS], { '*IDN?': '' });
     clock.advance(10_000);
@@ -261,6 +299,67 @@ describe('scpi-meter in trouble', () => {
     });
     clock.advance(20_000);
     expect(readingsOf(events).length).toBeGreaterThan(3);
+  });
+});
+
+describe('scpi-meter on any wire', () => {
+  const sizes = fc.array(fc.integer({ min: 1, max: 9 }), { minLength: 1 });
+
+  it('reads the same however the answers are cut (seed 41)', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.double({ min: -99, max: 99, noNaN: true }), { minLength: 1 }),
+        sizes,
+        (volts, cuts) => {
+          const { clock, events, far, replies } = startWith([VOLTS], {}, { interval_ms: 50 });
+          const left = volts.map((value) => `${value.toExponential(8)}\r\n`);
+          far.onBytes((bytes) => {
+            const command = Buffer.from(bytes).toString().trimEnd();
+            const reply = command === 'READ?' ? left.shift() : replies[command];
+            for (let at = 0, turn = 0; at < (reply ?? '').length; turn += 1) {
+              const size = cuts[turn % cuts.length] ?? 1;
+              far.send(Buffer.from((reply ?? '').slice(at, at + size)));
+              at += size;
+            }
+          });
+          clock.advance(200 + 50 * volts.length);
+          expect(readingsOf(events)).toEqual(
+            volts.map((value) => `logic.volts ${Number(value.toExponential(8))} V`),
+          );
+        },
+      ),
+      { seed: 41, numRuns: 50 },
+    );
+  });
+
+  it('reads in junk only answers that came whole (seed 42)', () => {
+    const junk = fc.uint8Array({ maxLength: 12 }).map((bytes) => Buffer.from(bytes).toString('latin1'));
+    const answers = fc.array(fc.oneof(junk, fc.constantFrom('5.01\n', '5.0', '1\n', '\r\n', ',', 'OL\n')));
+    fc.assert(
+      fc.property(answers, (parts) => {
+        const { clock, events, far, replies } = startWith([VOLTS], {}, { interval_ms: 50 });
+        const left = [...parts];
+        let sent = '';
+        far.onBytes((bytes) => {
+          const command = Buffer.from(bytes).toString().trimEnd();
+          const reply = command === 'READ?' ? (left.shift() ?? '5.01\n') : (replies[command] ?? '');
+          sent += reply;
+          far.send(Buffer.from(reply, 'latin1'));
+        });
+        clock.advance(20_000);
+        const whole = new Set(sent.split(/[\r\n]/).map((line) => line.trim()));
+        const shown = events.flatMap((event) =>
+          event.kind === 'reading' && event.value !== null ? [event.value] : [],
+        );
+        for (const value of new Set(shown)) {
+          const wholeToo = [...whole].some(
+            (line) => Number.parseFloat(line) === value && /^[-+\d.eE]+$/.test(line),
+          );
+          expect(wholeToo, String(value)).toBe(true);
+        }
+      }),
+      { seed: 42, numRuns: 50 },
+    );
   });
 });
 

@@ -1,0 +1,45 @@
+import { describe, expect, it } from 'vitest';
+import { readingMaker } from '../../drivers/reading-of.js';
+
+describe('readingMaker', () => {
+  it('gives value, unit, channel and time', () => {
+    const make = readingMaker({ name: 'logic.ripple', measures: 'ac-volts' });
+    expect(make(0.012, null, 30)).toEqual({
+      kind: 'reading',
+      atMs: 30,
+      channel: 'logic.ripple',
+      value: 0.012,
+      unit: 'Vrms',
+    });
+  });
+
+  it('gives a mark and no number for what has none', () => {
+    const make = readingMaker({ name: 'logic.volts', measures: 'dc-volts' });
+    expect(make(NaN, 'overload', 0)).toMatchObject({ value: null, mark: 'overload' });
+  });
+
+  // Absolute zero is -273.15 degC (BIPM, SI brochure); the others are far beyond any bench meter (common practice).
+  it.each([
+    ['temperature', -273.16],
+    ['temperature', 1e4],
+    ['dc-volts', 1e6],
+    ['ac-volts', -5],
+    ['frequency', -50],
+    ['dc-amps', Infinity],
+    ['ohms', NaN],
+  ] as const)('marks a %s of %d as out of range', (measures, value) => {
+    expect(readingMaker({ name: 'x', measures })(value, null, 0)).toMatchObject({
+      value: null,
+      mark: 'out-of-range',
+    });
+  });
+
+  it.each([
+    ['temperature', -273.15],
+    ['dc-volts', -1000],
+    ['ac-amps', 20],
+    ['ohms', 1e9],
+  ] as const)('lets a %s of %d be', (measures, value) => {
+    expect(readingMaker({ name: 'x', measures })(value, null, 0)).toMatchObject({ value });
+  });
+});
