@@ -7,6 +7,9 @@ import type { RunningServer } from './serve/server.js';
 import { createSession, type Session } from './session.js';
 import { alarmLines, effectLines } from './terminal.js';
 
+/** A disk that hangs doesn't keep the program from ending. */
+const LONGEST_CLOSE_MS = 5000;
+
 export interface RunOptions extends PageSetup {
   /** Effects as JSON lines on standard output, everything else on standard error. */
   readonly json: boolean;
@@ -31,12 +34,18 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   options.onReady?.();
   session.start();
   await untilInterrupted();
-  const complete = await session.close();
+  const complete = await Promise.race([session.close(), incompleteAfter(LONGEST_CLOSE_MS)]);
   await server.close();
   say(
     `\nSession closed. ${complete ? 'Recording' : 'Not everything could be recorded'}: ${session.file ?? 'none'}`,
   );
   return session.somethingOutside;
+}
+
+function incompleteAfter(delayMs: number): Promise<false> {
+  return new Promise((resolve) => {
+    setTimeout(() => resolve(false), delayMs).unref();
+  });
 }
 
 async function servedOrClosed(session: Session, options: PageSetup): Promise<RunningServer> {

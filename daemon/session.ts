@@ -132,12 +132,13 @@ class RunningSession implements Session {
       onTrouble: (why) => this.#take({ kind: 'recorder', atMs: this.#now(), writing: false, why }),
       onWell: () => this.#take({ kind: 'recorder', atMs: this.#now(), writing: true, why: '' }),
     });
-    const { trouble } = this.#recording;
-    this.#take({ kind: 'recorder', atMs: this.#now(), writing: trouble === null, why: trouble ?? '' });
   }
 
   start(): void {
     this.#zeroMs = this.#setup.clock.nowMs();
+    // Told here and not on opening, so that trouble with the disk reaches every listener.
+    const trouble = this.#recording?.trouble ?? null;
+    this.#take({ kind: 'recorder', atMs: this.#now(), writing: trouble === null, why: trouble ?? '' });
     for (const { name, probes } of this.instruments) {
       for (const [channel, point] of probes) this.act({ kind: 'probe', instrument: name, channel, point });
     }

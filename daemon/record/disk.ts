@@ -1,6 +1,6 @@
 import { constants } from 'node:fs';
-import { access, mkdir, open, type FileHandle } from 'node:fs/promises';
-import { dirname } from 'node:path';
+import { access, mkdir, open, stat, type FileHandle } from 'node:fs/promises';
+import { dirname, resolve } from 'node:path';
 
 /** What a recording needs of a disk. Every method rejects with the system's own error (`code` set). */
 export interface Disk {
@@ -24,9 +24,7 @@ export interface OpenFile {
 }
 
 export const systemDisk: Disk = {
-  async makeFolder(folder) {
-    await mkdir(folder, { recursive: true });
-  },
+  makeFolder: (folder) => makeFolder(resolve(folder)),
   async create(path) {
     const flags = constants.O_WRONLY | constants.O_APPEND | constants.O_CREAT | constants.O_EXCL;
     const handle = await open(path, flags, 0o644);
@@ -51,6 +49,19 @@ export const systemDisk: Disk = {
     }
   },
 };
+
+/** Node's own recursive mkdir never ends below a folder that answers ENOENT itself, as those under /proc do. */
+async function makeFolder(folder: string): Promise<void> {
+  try {
+    await mkdir(folder);
+  } catch (error) {
+    const code = errorCode(error);
+    if (code === 'EEXIST' && (await stat(folder)).isDirectory()) return;
+    if (code !== 'ENOENT' || dirname(folder) === folder) throw error;
+    await makeFolder(dirname(folder));
+    await mkdir(folder);
+  }
+}
 
 /** The system's word for what went wrong, `ENOSPC`; the message where there is none. */
 export function errorCode(error: unknown): string {

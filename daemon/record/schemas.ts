@@ -67,14 +67,13 @@ export const endSchema = z.object({
   summary: z.object({ readings: z.number(), events: z.number(), alarms: z.number(), lost: z.number() }),
 });
 
-const pointSchema = z.object({
+const pointSchema = z.looseObject({
   id: text,
   label: text,
   unit: channelSchema.shape.unit,
   nominal: z.number(),
   low: z.number(),
   typical: z.number(),
-  coldest: z.number().optional(),
   high: z.number(),
   limits: z.array(
     z.object({

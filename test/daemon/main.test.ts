@@ -1,9 +1,11 @@
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
-import { runCommand } from './run-command.js';
+import { MAIN, runCommand } from './run-command.js';
 
 const EXAMPLES = fileURLToPath(new URL('../../daemon/design/examples/signal-cabin/', import.meta.url));
 const DESIGN = join(EXAMPLES, 'signal-cabin.design.yaml');
@@ -75,6 +77,31 @@ describe('the command line', () => {
     );
     expect(stderr).toMatch(/wrong\.bench\.yaml:\d+ instruments\.two\.options/);
     expect(code).toBe(2);
+  });
+});
+
+describe('watch', () => {
+  it('says on the terminal when it cannot record or find an instrument, and watches on', async () => {
+    const bench = written(
+      'absent.bench.yaml',
+      'bench: b\ninstruments:\n  probes:\n    driver: text-lines\n    link: { serial: /dev/none }\n' +
+        '    options: { pattern: "T1: {logic.case} C" }\n',
+    );
+    const nowhere = join(written('a-file', ''), 'recordings');
+    const watching = spawn(process.execPath, [
+      MAIN,
+      ...['watch', DESIGN, '--bench', bench, '--port', '0', '--recordings', nowhere],
+    ]);
+    let said = '';
+    watching.stdout.on('data', (text: Buffer) => (said += text.toString()));
+    const closed = once(watching, 'close');
+    await expect
+      .poll(() => said, { timeout: 15_000 })
+      .toMatch(/ALARM \(medium\) The instrument probes is not there: /);
+    expect(said).toMatch(/ALARM \(medium\) The recording is not being written: .*a-file/);
+    watching.kill('SIGINT');
+    expect(await closed).toEqual([0, null]);
+    expect(said).toMatch(/Not everything could be recorded/);
   });
 });
 
