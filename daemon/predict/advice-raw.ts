@@ -1,5 +1,4 @@
 import type { AdviceStates } from './advice.js';
-import { rippleAmps } from './figures.js';
 import type { Advice } from './prediction.js';
 
 /** Working volts of the reservoir against the unloaded peak at the highest mains. */
@@ -46,14 +45,14 @@ export function inputVoltsAdvice(rail: string, { facts, mains, highestPeak: peak
 
 /** RMS current against the transformer's rating. */
 export function transformerAdvice({ facts, full }: AdviceStates): Advice[] {
-  const { raw, reservoirAmps } = full;
+  const { raw } = full;
   const { ratedAmps, ratedVolts } = facts.winding;
   if (!raw.starved && raw.secondaryRms <= ratedAmps) return [];
-  const numbers = { secondary_Arms: raw.secondaryRms, rated_Arms: ratedAmps, mean_A: reservoirAmps };
+  const numbers = { secondary_Arms: raw.secondaryRms, rated_Arms: ratedAmps, mean_A: raw.amps };
   const draws = raw.starved
-    ? `can't deliver the ${reservoirAmps.toFixed(2)} A that all rails draw at full load`
+    ? `can't deliver what all rails draw at full load; it gives out at ${raw.amps.toFixed(2)} A`
     : `carries ${raw.secondaryRms.toFixed(2)} A RMS at full load`;
-  const va = Math.ceil((raw.starved ? reservoirAmps * 1.8 : raw.secondaryRms) * ratedVolts);
+  const va = Math.ceil((raw.starved ? raw.amps * 1.8 : raw.secondaryRms) * ratedVolts);
   return [
     {
       finding: 'transformer-overload',
@@ -71,7 +70,7 @@ export function transformerAdvice({ facts, full }: AdviceStates): Advice[] {
 /** Ripple current of the reservoir against its rating. */
 export function capacitorAmpsAdvice({ facts, full }: AdviceStates): Advice[] {
   const rated = facts.design.reservoir.ripple_amps;
-  const amps = rippleAmps(full.raw.secondaryRms, full.reservoirAmps);
+  const amps = full.raw.capacitorRms;
   if (rated === undefined || amps <= rated) return [];
   return [
     {

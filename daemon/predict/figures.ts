@@ -3,10 +3,7 @@ import type { SupplyFacts } from './supply.js';
 import type { SupplyState } from './work-out.js';
 
 /** Figures of every part with each value typical: what a person would work out on paper. */
-export function partFigures(
-  facts: SupplyFacts,
-  { raw, reservoirAmps, rails }: SupplyState,
-): Record<string, PartFigures> {
+export function partFigures(facts: SupplyFacts, { raw, rails }: SupplyState): Record<string, PartFigures> {
   const { winding } = facts;
   const figures: Record<string, PartFigures> = {
     transformer: {
@@ -14,18 +11,25 @@ export function partFigures(
       rated_Arms: winding.ratedAmps,
       winding_ohm: winding.ohms,
       noLoad_Vrms: winding.ratedVolts * (1 + winding.regulation),
+      dissipation_W: raw.windingWatts,
     },
     rectifier: {
-      mean_A: reservoirAmps,
+      mean_A: raw.amps,
       pulsePeak_A: raw.pulsePeak,
-      conduction_deg: (raw.conduction * 180) / Math.PI,
+      conduction_deg: raw.conduction_deg,
+      diodeDissipation_W: raw.diodeWatts,
+      dissipation_W: raw.allDiodesWatts,
     },
     reservoir: {
       mean_V: raw.mean,
       valley_V: raw.valley,
       peak_V: raw.peak,
       ripple_Vpp: raw.ripple,
-      ripple_Arms: rippleAmps(raw.secondaryRms, reservoirAmps),
+      ripple_Vrms: raw.rippleRms,
+      rippleAtMains_V: raw.rippleAtMains,
+      rippleAtTwiceMains_V: raw.rippleAtTwiceMains,
+      ripple_Arms: raw.capacitorRms,
+      dissipation_W: raw.capacitorWatts,
     },
   };
   for (const [name, rail] of Object.entries(rails)) {
@@ -40,9 +44,4 @@ export function partFigures(
     };
   }
   return figures;
-}
-
-/** RMS of the reservoir capacitor's current, A: what the pulses carry beyond the load's steady current. */
-export function rippleAmps(secondaryRms: number, meanAmps: number): number {
-  return Math.sqrt(Math.max(0, secondaryRms ** 2 - meanAmps ** 2));
 }

@@ -1,7 +1,7 @@
 import type { Rail } from '../design/design.js';
 import type { RailQuantity } from '../design/test-points.js';
 import type { PointUnit } from './prediction.js';
-import type { Values } from './band.js';
+import type { Values } from './supply-cloud.js';
 import type { SupplyFacts } from './supply.js';
 import type { SupplyState } from './work-out.js';
 
@@ -16,22 +16,22 @@ const PART_POINTS: Readonly<Record<string, PointMeaning>> = {
   'reservoir.volts': {
     label: 'reservoir, mean',
     unit: 'V',
-    formula: 'E cos(a) - 2 diodes, a from I = (2 E / (pi R)) (sin a - a cos a); Schade, Proc. IRE 1943',
+    formula: 'periodic steady state of winding, diodes (Shockley 1949), ESR and reservoir; mean over a cycle',
   },
   'reservoir.ripple': {
     label: 'reservoir ripple, peak to peak',
     unit: 'Vpp',
-    formula: 'I / (2 f C) less the charging time, plus the drop in the ESR; textbook sawtooth',
+    formula: 'highest less lowest of the same; a little under the textbook I / (2 f C)',
   },
   'reservoir.valley': {
     label: 'reservoir, lowest of each cycle',
     unit: 'V',
-    formula: 'mean less the lower part of the ripple',
+    formula: 'lowest of the same',
   },
   'transformer.amps': {
     label: 'transformer secondary',
     unit: 'Arms',
-    formula: 'RMS of the charging pulses (E / R) (cos wt - cos a); Schade, Proc. IRE 1943',
+    formula: 'RMS of the charging pulses of the same',
   },
   'ambient.air': {
     label: 'air around the enclosure',

@@ -19,10 +19,22 @@ export interface PointPrediction {
    * as predicted; `low` to `high` is where it settles.
    */
   readonly coldest?: number;
+  /** The result with everything that matters to it at its worst end at once: rarer than the band, but possible. */
+  readonly worst: { readonly low: number; readonly high: number };
+  /** What the band's width comes from, largest first. */
+  readonly widthFrom: readonly WidthShare[];
   /** Never widened by uncertainty. */
   readonly limits: readonly Limit[];
   /** The formula in one line with its source, for a person who wants to check. */
   readonly formula: string;
+}
+
+/** How much of a band's variance one uncertain value explains. */
+export interface WidthShare {
+  /** In words: `mains volts`. */
+  readonly from: string;
+  /** 0 to 1. */
+  readonly share: number;
 }
 
 /** A value beyond which something is damaged or out of its rating. */

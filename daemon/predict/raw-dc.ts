@@ -1,12 +1,15 @@
-import { diodeVolts, THERMAL_VOLTS, type DiodeLaw } from '../design/parts/diodes.js';
-import { conductionAngle, pulseOf } from './pulse.js';
-import { capacitorSwing, nodeRipple } from './ripple.js';
+import { THERMAL_VOLTS, type DiodeLaw } from '../design/parts/diodes.js';
+import type { RectifierKind } from './rectifier/circuit.js';
+import { createWorkspace } from './rectifier/pieces.js';
+import { solveRectifier } from './rectifier/steady-state.js';
 
-/** A transformer, a bridge and a reservoir under a constant current. */
+/** A winding, its rectifier and a reservoir under load. */
 export interface RawCircuit {
-  /** Peak of the unloaded secondary, V. */
+  readonly kind: RectifierKind;
+  readonly oneDiodeOpen: boolean;
+  /** Peak of the unloaded secondary, V; of one half when centre-tapped. */
   readonly peakVolts: number;
-  /** All resistance seen at the secondary, ohm. */
+  /** All resistance seen at the secondary, ohm; at one half when centre-tapped. */
   readonly seriesOhms: number;
   readonly hertz: number;
   readonly diode: DiodeLaw;
@@ -14,98 +17,92 @@ export interface RawCircuit {
   readonly diodeOffset: number;
   readonly farads: number;
   readonly esr: number;
-  /** Drawn from the reservoir, A. */
+  /** Drawn from the reservoir whatever its volts, A. */
   readonly amps: number;
+  /** Across the reservoir, ohm; `Infinity` for none. */
+  readonly loadOhms: number;
 }
 
-/** What the reservoir and the winding carry in the steady state. */
+/** What the reservoir, the diodes and the winding carry in the steady state. */
 export interface RawDc {
   readonly mean: number;
   readonly valley: number;
   readonly peak: number;
   /** Peak to peak, V. */
   readonly ripple: number;
-  /** Secondary RMS, A. */
+  /** RMS of the AC part, V. */
+  readonly rippleRms: number;
+  /** Amplitudes of the ripple at the mains frequency and at twice that, V. */
+  readonly rippleAtMains: number;
+  readonly rippleAtTwiceMains: number;
+  /** Drawn from the reservoir on average, A. */
+  readonly amps: number;
+  /** Secondary RMS, A; of one half when centre-tapped. */
   readonly secondaryRms: number;
   /** Peak of the charging pulses, A. */
   readonly pulsePeak: number;
-  /** Charging pulse, radians of the mains cycle. */
-  readonly conduction: number;
-  /** The winding can't deliver the current: the rest is 0. */
+  /** One charging pulse, mains degrees. */
+  readonly conduction_deg: number;
+  readonly capacitorRms: number;
+  /** Heat in one diode, in all of them, in the windings and in the capacitor, W. */
+  readonly diodeWatts: number;
+  readonly allDiodesWatts: number;
+  readonly windingWatts: number;
+  readonly capacitorWatts: number;
+  /** The winding can't deliver the current all the time. */
   readonly starved: boolean;
 }
 
-const DIODES_IN_PATH = 2;
 /** A reservoir leaks at least this much, A (from memory); below it nothing changes. */
 const LEAST_AMPS = 1e-5;
-const MOST_ROUNDS = 200;
+
+const space = createWorkspace();
 
 /**
- * Mean, valley and peak of a reservoir behind a bridge, and what the winding carries.
- *
- * While a diode conducts, source resistance and ESR carry E cos(wt) less the reservoir's volts; the conduction
- * angle follows from the mean current (O. H. Schade, Proc. IRE 1943, taken to a large reservoir). Two corrections
- * bring in the reservoir's size: the volts climb during a pulse, which moves it ahead of the crest and costs
- * s^2/(2E) at a climb of s per radian; and the diode's logarithm is taken as volts and ohms at the pulse's mean.
- * Between pulses the capacitor alone feeds the load: see ripple.ts. Against exact solutions of ordinary circuits
- * (9 to 40 V, 5 to 200 VA) the mean is within 0.6 %, ripple within 8 %, currents within 6 %.
+ * The exact periodic steady state of a reservoir: see rectifier/steady-state.ts for the method and its sources. A
+ * diode's offset moves its saturation current by exp(-offset / (n Vt)), which shifts the whole law by the offset.
+ * @throws {RectifierError} naming every input when there is no solution.
  */
 export function rawDc(circuit: RawCircuit): RawDc {
-  const { peakVolts, diode, esr } = circuit;
-  const amps = Math.max(circuit.amps, LEAST_AMPS);
-  let pulseMean = 4 * amps;
-  let crestLost = 0;
-  for (let round = 0; round < MOST_ROUNDS; round += 1) {
-    const slope = diode.rs + (diode.n * THERMAL_VOLTS) / pulseMean;
-    const ohms = circuit.seriesOhms + esr + DIODES_IN_PATH * slope;
-    const crest = peakVolts - crestLost;
-    const angle = conductionAngle(amps, crest, ohms);
-    if (angle === null) return starved();
-    const charging = { ...circuit, amps, crest, ohms, angle };
-    // Half the new value each round keeps it from swinging.
-    const nextMean = Math.sqrt((pulseMean * amps * Math.PI) / (2 * angle));
-    const nextLost = (crestLost + capacitorSwing(charging).climb ** 2 / (2 * peakVolts)) / 2;
-    const moved = Math.abs(nextMean / pulseMean - 1) + Math.abs(nextLost - crestLost) / peakVolts;
-    pulseMean = nextMean;
-    crestLost = nextLost;
-    if (moved < 1e-6) return settled(circuit, charging, pulseMean);
-  }
-  throw new Error(
-    `the reservoir's volts didn't settle in ${MOST_ROUNDS} rounds for ${JSON.stringify(circuit)}`,
+  const { kind, oneDiodeOpen, peakVolts, seriesOhms, hertz, diode, farads, esr, loadOhms } = circuit;
+  const solved = solveRectifier(
+    {
+      kind,
+      oneDiodeOpen,
+      hertz,
+      emfPeak: peakVolts,
+      seriesResistance: seriesOhms,
+      diode: {
+        law: 'shockley',
+        saturationCurrent: diode.is * Math.exp(-circuit.diodeOffset / (diode.n * THERMAL_VOLTS)),
+        emissionCoefficient: diode.n,
+        thermalVoltage: THERMAL_VOLTS,
+        seriesResistance: diode.rs,
+      },
+      capacitance: farads,
+      capacitorResistance: esr,
+      loadCurrent: Math.max(circuit.amps, LEAST_AMPS),
+      loadResistance: loadOhms,
+    },
+    space,
   );
-}
-
-interface Charging {
-  readonly amps: number;
-  readonly crest: number;
-  readonly ohms: number;
-  readonly angle: number;
-}
-
-function settled(circuit: RawCircuit, { amps, crest, ohms, angle }: Charging, pulseMean: number): RawDc {
-  const mean = crest * Math.cos(angle) - barrierVolts(circuit, pulseMean) + circuit.esr * amps;
-  if (mean <= 0) return starved();
-  const ripple = nodeRipple({ ...circuit, amps, crest, ohms, angle });
-  const pulse = pulseOf(angle, crest, ohms);
   return {
-    mean,
-    valley: Math.max(0, mean + ripple.below),
-    peak: mean + ripple.above,
-    ripple: ripple.above - ripple.below,
-    secondaryRms: pulse.rms,
-    pulsePeak: pulse.peak,
-    conduction: 2 * angle,
-    starved: false,
+    mean: solved.meanVolts,
+    valley: solved.valleyVolts,
+    peak: solved.peakVolts,
+    ripple: solved.ripplePeakToPeak,
+    rippleRms: solved.rippleRms,
+    rippleAtMains: solved.rippleAtMains,
+    rippleAtTwiceMains: solved.rippleAtTwiceMains,
+    amps: solved.loadMeanCurrent,
+    secondaryRms: solved.secondaryRmsCurrent,
+    pulsePeak: solved.rectifiedPeakCurrent,
+    conduction_deg: solved.conductionAngleDegrees,
+    capacitorRms: solved.capacitorRmsCurrent,
+    diodeWatts: solved.diodeDissipation,
+    allDiodesWatts: solved.allDiodesDissipation,
+    windingWatts: solved.seriesDissipation,
+    capacitorWatts: solved.capacitorDissipation,
+    starved: solved.starved,
   };
-}
-
-/** The part of both diodes' drop that doesn't grow with the current around a pulse's mean, V. */
-function barrierVolts({ diode, diodeOffset }: RawCircuit, pulseMean: number): number {
-  const logarithmic = diodeVolts({ ...diode, rs: 0 }, pulseMean);
-  return DIODES_IN_PATH * (logarithmic - diode.n * THERMAL_VOLTS + diodeOffset);
-}
-
-function starved(): RawDc {
-  const nothing = { mean: 0, valley: 0, peak: 0, ripple: 0, secondaryRms: 0, pulsePeak: 0, conduction: 0 };
-  return { ...nothing, starved: true };
 }

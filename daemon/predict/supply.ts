@@ -17,9 +17,6 @@ const CIRCUIT_KEYS = [
   'esr',
   'ambient',
   'enclosureRise',
-  'meanFormula',
-  'rippleFormula',
-  'ampsFormula',
 ] as const;
 type CircuitKey = (typeof CIRCUIT_KEYS)[number];
 
@@ -38,7 +35,7 @@ const RAIL_KEYS = [
 ] as const;
 type RailKey = (typeof RAIL_KEYS)[number];
 
-/** Everything uncertain about a supply: as spreads, or as one value each. The `…Formula` entries are factors around 1. */
+/** Everything uncertain about a supply: as spreads, or as one value each. */
 export interface Supply<T> {
   readonly circuit: Readonly<Record<CircuitKey, T>>;
   readonly rails: Readonly<Record<string, Readonly<Record<RailKey, T>>>>;
@@ -117,10 +114,6 @@ function circuitSpreads(facts: SupplyFacts, options: PredictOptions): Record<Cir
     ambient: measured === undefined ? plusMinus(typical, highest - typical) : plusMinus(measured, 2),
     // The lid is often off at the first power-up.
     enclosureRise: share(mains.enclosure_rise, 0, 1.5),
-    // How far the formulas are off exact solutions: see rawDc.
-    meanFormula: within(1, 0.006),
-    rippleFormula: within(1, 0.08),
-    ampsFormula: within(1, 0.06),
   };
 }
 

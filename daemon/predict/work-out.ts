@@ -21,8 +21,6 @@ export interface RailState {
 /** A whole supply whose every value is known, in the steady state. */
 export interface SupplyState {
   readonly raw: RawDc;
-  /** Drawn from the reservoir, A. */
-  readonly reservoirAmps: number;
   readonly ambient: number;
   /** Air around the regulators, degrees C. */
   readonly air: number;
@@ -32,31 +30,22 @@ export interface SupplyState {
 /** Works a supply out from mains to cases: raw DC under all rails' currents, then each rail on it. */
 export function workOut(facts: SupplyFacts, supply: Supply<number>): SupplyState {
   const { circuit } = supply;
-  const { raw, amps } = rawUnderLoad(facts, supply);
-  const air = circuit.ambient + circuit.enclosureRise;
   const names = Object.keys(supply.rails);
+  const raw = solveRaw(
+    facts,
+    supply,
+    names.reduce((sum, name) => sum + inputAmps(name, facts, supply), 0),
+  );
+  const air = circuit.ambient + circuit.enclosureRise;
   const rails = Object.fromEntries(names.map((name) => [name, railState(name, facts, supply, raw, air)]));
-  return { raw, reservoirAmps: amps, ambient: circuit.ambient, air, rails };
-}
-
-/** Rounds of bleed current on raw volts; each shrinks the error by the bleed's small share. */
-const BLEED_ROUNDS = 4;
-
-function rawUnderLoad(facts: SupplyFacts, supply: Supply<number>): { raw: RawDc; amps: number } {
-  const railAmps = Object.keys(supply.rails).reduce((sum, name) => sum + inputAmps(name, facts, supply), 0);
-  const { bleed } = facts.design.reservoir;
-  let amps = railAmps;
-  let raw = solveRaw(facts, supply, amps);
-  for (let round = 0; bleed !== undefined && round < BLEED_ROUNDS; round += 1) {
-    amps = railAmps + raw.mean / bleed;
-    raw = solveRaw(facts, supply, amps);
-  }
-  return { raw, amps };
+  return { raw, ambient: circuit.ambient, air, rails };
 }
 
 function solveRaw({ design, winding, diode }: SupplyFacts, { circuit }: Supply<number>, amps: number): RawDc {
   const mainsShare = circuit.mainsVolts / design.mains.volts;
-  const raw = rawDc({
+  return rawDc({
+    kind: 'bridge',
+    oneDiodeOpen: false,
     peakVolts: circuit.windingVolts * (1 + circuit.regulation) * Math.SQRT2 * mainsShare,
     seriesOhms: (circuit.regulation * circuit.windingVolts) / winding.ratedAmps,
     hertz: design.mains.hertz,
@@ -65,16 +54,8 @@ function solveRaw({ design, winding, diode }: SupplyFacts, { circuit }: Supply<n
     farads: circuit.farads,
     esr: circuit.esr,
     amps,
+    loadOhms: design.reservoir.bleed ?? Infinity,
   });
-  const mean = raw.mean * circuit.meanFormula;
-  return {
-    ...raw,
-    mean,
-    ripple: raw.ripple * circuit.rippleFormula,
-    valley: Math.max(0, mean + (raw.valley - raw.mean) * circuit.rippleFormula),
-    peak: mean + (raw.peak - raw.mean) * circuit.rippleFormula,
-    secondaryRms: raw.secondaryRms * circuit.ampsFormula,
-  };
 }
 
 function railOf(name: string, supply: Supply<number>) {

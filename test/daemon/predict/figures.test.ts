@@ -1,15 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { rippleAmps } from '../../../daemon/predict/figures.js';
 import { predict } from '../../../daemon/predict/predict.js';
 import { cabin } from '../design/signal-cabin.js';
 
 describe('figures of the parts', () => {
-  it('what a capacitor carries beside the direct current', () => {
-    // A 3-4-5 triangle of RMS values.
-    expect(rippleAmps(5, 4)).toBe(3);
-    expect(rippleAmps(1, 1)).toBe(0);
-  });
-
   it('are there for every part and rail, each with its unit', () => {
     const { parts } = predict(cabin(), { load: 'full' });
     expect(Object.keys(parts)).toEqual(['transformer', 'rectifier', 'reservoir', 'lamps', 'logic']);

@@ -22,7 +22,7 @@ describe('limits', () => {
   });
 
   it('of a case leave room for the rise inside it', () => {
-    const watts = points['logic.dissipation']?.typical ?? NaN;
+    const watts = points['logic.dissipation']?.nominal ?? NaN;
     // 125 C (TI SNOSBT0L) less 5 K/W (ST L78 DS0422) times the heat.
     expect(points['logic.case']?.limits).toEqual([
       {

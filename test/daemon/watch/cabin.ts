@@ -28,7 +28,20 @@ function point(
   [low, typical, high]: readonly [number, number, number],
   limits: readonly Limit[],
 ): PointPrediction {
-  return { id, label, unit, nominal: typical, low, typical, high, limits, formula: 'given' };
+  const worst = { low, high };
+  return {
+    id,
+    label,
+    unit,
+    nominal: typical,
+    low,
+    typical,
+    high,
+    worst,
+    widthFrom: [],
+    limits,
+    formula: 'given',
+  };
 }
 
 export const PREDICTION: Prediction = {

@@ -1,0 +1,99 @@
+import type { Spread } from '../design/parts/spread.js';
+import { drawSpread } from './cloud/draws.js';
+import { quantiles } from './cloud/quantiles.js';
+import { varianceShares } from './cloud/shares.js';
+import { mapSupply, type Supply } from './supply.js';
+
+/** Named results of one working-out. */
+export type Values = Readonly<Record<string, number>>;
+
+export type Evaluate = (values: Supply<number>) => Values;
+
+/** Many supplies built from one design, each with its parts drawn within their tolerance. Kept so that a measured value can weigh it anew. */
+export interface SupplyCloud {
+  readonly seed: number;
+  readonly draws: number;
+  /** Names of the uncertain values, `lamps.r2`, in the order of `inputs`. */
+  readonly names: readonly string[];
+  /** One column of draws for each uncertain value, in its unit. */
+  readonly inputs: readonly Float64Array[];
+  /** One column for each result, in its unit. */
+  readonly results: Readonly<Record<string, Float64Array>>;
+}
+
+/** What the cloud says of one result. */
+export interface CloudBand extends Spread {
+  /** What its spread comes from: signed first-order variance shares, largest first, those under 1 % left out. */
+  readonly shares: readonly SpreadShare[];
+}
+
+export interface SpreadShare {
+  /** The uncertain value, `circuit.mainsVolts` or `lamps.r2`. */
+  readonly from: string;
+  /** 0 to 1. */
+  readonly share: number;
+  /** More of this value gives more (1) or less (-1). */
+  readonly sign: 1 | -1;
+}
+
+const LEAST_SHARE = 0.01;
+
+/** Draws the cloud: scrambled Sobol' points through each value's spread; the same seed gives the same cloud. */
+export function drawSupplyCloud(
+  supply: Supply<Spread>,
+  evaluate: Evaluate,
+  { draws, seed }: { readonly draws: number; readonly seed: number },
+): SupplyCloud {
+  const columns = new Map<string, Float64Array>();
+  mapSupply(supply, (spread, name) => {
+    const column = new Float64Array(draws);
+    drawSpread(column, spread, columns.size, seed);
+    columns.set(name, column);
+  });
+  const results: Record<string, Float64Array> = {};
+  for (let draw = 0; draw < draws; draw += 1) {
+    const values = evaluate(mapSupply(supply, (_, name) => columns.get(name)?.[draw] ?? NaN));
+    for (const key in values) (results[key] ??= new Float64Array(draws))[draw] = values[key] ?? NaN;
+  }
+  return { seed, draws, names: [...columns.keys()], inputs: [...columns.values()], results };
+}
+
+/** Low, median and high of every result at 95 % coverage, and what each spread comes from. */
+export function cloudBands(cloud: SupplyCloud, weights?: Float64Array): Record<string, CloudBand> {
+  return Object.fromEntries(
+    Object.entries(cloud.results).map(([key, column]) => {
+      const [low = NaN, typical = NaN, high = NaN] = quantiles(column, [0.025, 0.5, 0.975], weights);
+      return [key, { low, typical, high, shares: sharesOf(cloud, column) }];
+    }),
+  );
+}
+
+function sharesOf({ names, inputs }: SupplyCloud, column: Float64Array): SpreadShare[] {
+  return varianceShares(inputs, column)
+    .map((share, at) => ({
+      from: names[at] ?? '',
+      share: Math.abs(share),
+      sign: share < 0 ? (-1 as const) : (1 as const),
+    }))
+    .filter(({ share }) => share >= LEAST_SHARE)
+    .sort((a, b) => b.share - a.share);
+}
+
+/**
+ * A result with every value that matters to it at the end that makes it lowest, or highest: the worst of all corners
+ * as long as the result moves one way with each value.
+ */
+export function worstCorner(
+  supply: Supply<Spread>,
+  evaluate: Evaluate,
+  result: string,
+  shares: readonly SpreadShare[],
+  side: 'low' | 'high',
+): number {
+  const ends = new Map(shares.map(({ from, sign }) => [from, (sign === 1) === (side === 'high')]));
+  const corner = mapSupply(supply, (spread, name) => {
+    const atHigh = ends.get(name);
+    return atHigh === undefined ? spread.typical : atHigh ? spread.high : spread.low;
+  });
+  return evaluate(corner)[result] ?? NaN;
+}
