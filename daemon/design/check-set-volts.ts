@@ -88,5 +88,6 @@ export function checkReach(
 /** Null while other parts are wrong. */
 function highestRawVolts({ transformer, rectifier }: Design): number | null {
   if ((transformer.va ?? transformer.amps) === undefined || !DIODES.has(rectifier.diode)) return null;
-  return unloadedPeak(windingOf(transformer), diodeNamed(rectifier.diode).law);
+  const { kind, diode } = rectifier;
+  return unloadedPeak(windingOf(transformer, kind), { kind, law: diodeNamed(diode).law });
 }

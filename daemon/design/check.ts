@@ -45,7 +45,7 @@ function checkAmbient({ mains: { ambient } }: Design): Finding[] {
   return [{ path: ['mains', 'ambient', 'highest'], found: String(ambient.highest), allowed, sentence }];
 }
 
-function checkTransformer({ transformer }: Design): Finding[] {
+function checkTransformer({ transformer, rectifier }: Design): Finding[] {
   const findings: Finding[] = [];
   const { va, amps, regulation_percent: regulation, winding_ohms: ohms } = transformer;
   if (va === undefined && amps === undefined) {
@@ -57,8 +57,9 @@ function checkTransformer({ transformer }: Design): Finding[] {
       sentence: `its rating is missing; ${allowed} is needed`,
     });
   }
-  if (va !== undefined && amps !== undefined && Math.abs(va / transformer.volts / amps - 1) > 0.1) {
-    const allowed = `${(va / transformer.volts).toPrecision(3)}, or one of va and amps alone,`;
+  const ratedAmps = (va ?? 0) / transformer.volts / (rectifier.kind === 'centre-tap' ? 2 : 1);
+  if (va !== undefined && amps !== undefined && Math.abs(ratedAmps / amps - 1) > 0.1) {
+    const allowed = `${ratedAmps.toPrecision(3)}, or one of va and amps alone,`;
     const sentence = `found ${amps}, which contradicts ${va} VA at ${transformer.volts} V; ${allowed} is allowed`;
     findings.push({ path: ['transformer', 'amps'], found: String(amps), allowed, sentence });
   }

@@ -30,20 +30,27 @@ const mainsSchema = group('mains with volts and hertz', {
 });
 
 const transformerSchema = group('a transformer with volts and va', {
-  volts: positive('volts RMS').describe('secondary RMS volts at rated load'),
+  volts: positive('volts RMS').describe('secondary RMS volts at rated load; of one half with a centre tap'),
   va: positive('volt-amperes').optional().describe('rating in VA; give this or amps'),
-  amps: positive('amps').optional().describe('rated secondary RMS amps; give this or va'),
+  amps: positive('amps')
+    .optional()
+    .describe('rated secondary RMS amps, of each half with a centre tap; give this or va'),
   regulation_percent: between(0, 100, 'percent')
     .optional()
     .describe('(no-load volts - rated volts) / rated volts'),
   winding_ohms: positive('ohms')
     .optional()
-    .describe('total resistance seen at the secondary; instead of regulation_percent'),
+    .describe('all resistance seen at the secondary, or at one half; instead of regulation_percent'),
   fuse_amps: positive('amps').optional().describe('primary fuse'),
 });
 
+/** `centre-tap`: full-wave, two diodes and two half windings. */
+export const RECTIFIER_KINDS = ['bridge', 'centre-tap', 'half-wave'] as const;
+
 const rectifierSchema = group('a rectifier with its kind', {
-  kind: z.literal('bridge', { error: 'bridge' }),
+  kind: z
+    .enum(RECTIFIER_KINDS, { error: RECTIFIER_KINDS.join(', ') })
+    .describe('bridge, full-wave with a centre-tapped winding, or a single diode'),
   diode: partName('the name of a diode, 1N4007 for example')
     .default('1N4007')
     .describe('part name in the library'),
@@ -132,3 +139,4 @@ export const designSchema = group('a design with mains, transformer, rectifier, 
 /** A design with every default filled in. */
 export type Design = z.output<typeof designSchema>;
 export type Rail = Design['rails'][string];
+export type RectifierKind = (typeof RECTIFIER_KINDS)[number];

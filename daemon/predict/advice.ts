@@ -61,6 +61,10 @@ function statesOf(facts: SupplyFacts, options: PredictOptions): AdviceStates {
     fullHot: at({ mainsVolts: mains.high, ambient: hottest }),
     fullLow: at({ mainsVolts: mains.low }),
     fullLowWith: (change) => at({ mainsVolts: mains.low, ...change }),
-    highestPeak: unloadedPeak(facts.winding, facts.diode, mains.high / facts.design.mains.volts),
+    highestPeak: unloadedPeak(
+      facts.winding,
+      { kind: facts.design.rectifier.kind, law: facts.diode },
+      mains.high / facts.design.mains.volts,
+    ),
   };
 }

@@ -54,7 +54,7 @@ export function factsOf(design: Design): SupplyFacts {
   const rails = Object.entries(design.rails);
   return {
     design,
-    winding: windingOf(design.transformer),
+    winding: windingOf(design.transformer, design.rectifier.kind),
     diode: diodeNamed(design.rectifier.diode).law,
     regulators: Object.fromEntries(rails.map(([name, rail]) => [name, regulatorNamed(rail.regulator)])),
   };

@@ -41,13 +41,15 @@ export function workOut(facts: SupplyFacts, supply: Supply<number>): SupplyState
   return { raw, ambient: circuit.ambient, air, rails };
 }
 
+const SOLVED_AS = { bridge: 'bridge', 'centre-tap': 'centre-tapped', 'half-wave': 'half-wave' } as const;
+
 function solveRaw({ design, winding, diode }: SupplyFacts, { circuit }: Supply<number>, amps: number): RawDc {
   const mainsShare = circuit.mainsVolts / design.mains.volts;
   return rawDc({
-    kind: 'bridge',
+    kind: SOLVED_AS[design.rectifier.kind],
     oneDiodeOpen: false,
     peakVolts: circuit.windingVolts * (1 + circuit.regulation) * Math.SQRT2 * mainsShare,
-    seriesOhms: (circuit.regulation * circuit.windingVolts) / winding.ratedAmps,
+    seriesOhms: (winding.ohmsShare * circuit.regulation * circuit.windingVolts) / winding.ratedAmps,
     hertz: design.mains.hertz,
     diode,
     diodeOffset: circuit.diodeOffset,

@@ -119,7 +119,8 @@ function runCycle(
   let netAmps = -drawnAmps; // a cycle begins at no emf, with the diodes blocking
   for (let step = 1; step <= steps; step += 1) {
     const sine = Math.sin((2 * Math.PI * step) / steps);
-    const emf = peak * (source.halfCycles === 'both' ? Math.abs(sine) : sine);
+    const emf =
+      peak * (source.halfCycles === 'both' ? Math.abs(sine) : source.halfCycles === 'one' ? sine : 0);
     // New node volts are base + slope x (rectified amps), the load taken as a straight line about the old volts.
     const slope = reach / (1 + reach * siemens);
     const held = node.capacitorVolts + halfStepPerFarad * netAmps;

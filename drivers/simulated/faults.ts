@@ -31,9 +31,12 @@ export const SIMULATED_FAULTS: readonly SimulatedFault[] = [
   },
   {
     name: 'diode-open',
-    title: 'One diode of the bridge is open',
+    title: 'One diode of the rectifier is open',
     strikes: null,
-    change: (parts) => ({ ...parts, source: { ...parts.source, halfCycles: 'one' } }),
+    change: (parts) => ({
+      ...parts,
+      source: { ...parts.source, halfCycles: parts.source.halfCycles === 'both' ? 'one' : 'none' },
+    }),
   },
   {
     name: 'regulator-passes-input',

@@ -32,8 +32,10 @@ export interface SourceParts {
   readonly windingOhms: number;
   readonly diode: DiodeLaw;
   readonly diodesInPath: number;
-  /** Every half cycle reaches the reservoir; with one diode open, only every other one. */
-  readonly halfCycles: 'both' | 'one';
+  /** Which half cycles reach the reservoir: with one diode open of two pairs, only every other one. */
+  readonly halfCycles: 'both' | 'one' | 'none';
+  /** Two halves of a centre-tapped winding take turns. */
+  readonly windings: 1 | 2;
 }
 
 /** A regulator with its load and its cooling. Volts are magnitudes. */
@@ -105,19 +107,26 @@ function partDraws(seed: number): PartDraws {
 
 function sourceParts(design: Design, draw: PartDraws): SourceParts {
   const { volts, va, amps, regulation_percent, winding_ohms } = design.transformer;
-  const ratedAmps = amps ?? (va === undefined ? 1 : va / volts);
+  const { kind, diode } = design.rectifier;
+  const halves = kind === 'centre-tap' ? 2 : 1;
+  const ratedAmps = amps ?? (va === undefined ? 1 : va / (halves * volts));
   const usualOhms =
     winding_ohms ??
-    ((regulation_percent === undefined ? usualRegulation(ratedAmps * volts) : regulation_percent / 100) *
+    ((regulation_percent === undefined
+      ? usualRegulation(halves * ratedAmps * volts)
+      : regulation_percent / 100) *
       volts) /
       ratedAmps;
-  const windingOhms = usualOhms * draw.about(0.04);
+  // One half carries all of a pulse: its copper, and the primary's seen through half the turns (common practice).
+  const share = halves === 2 && winding_ohms === undefined ? 0.75 : 1;
+  const windingOhms = share * usualOhms * draw.about(0.04);
   return {
     peakVolts: Math.SQRT2 * (volts + usualOhms * ratedAmps) * draw.about(0.005),
     windingOhms,
-    diode: diodeLaw(design.rectifier.diode),
-    diodesInPath: 2,
-    halfCycles: 'both',
+    diode: diodeLaw(diode),
+    diodesInPath: kind === 'bridge' ? 2 : 1,
+    halfCycles: kind === 'half-wave' ? 'one' : 'both',
+    windings: halves,
   };
 }
 

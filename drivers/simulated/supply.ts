@@ -193,7 +193,7 @@ class SteppedSupply implements SimulatedSupply {
       ...nodeReadings('reservoir', 1, () => this.#figures.reservoir),
       ['reservoir.valley', () => this.#figures.reservoir.lowest],
       ['reservoir.hertz', () => this.#parts.hertz * (this.#parts.source.halfCycles === 'both' ? 2 : 1)],
-      ['transformer.amps', () => this.#figures.windingAmps],
+      ['transformer.amps', () => this.#figures.windingAmps / Math.sqrt(this.#parts.source.windings)],
       ['ambient.air', () => this.#healthy.ambient],
       ['enclosure.air', () => this.#heat.airInside],
       ['mains.share', () => (this.#powered ? this.#mains.factor() : 0)],

@@ -1,3 +1,5 @@
+import type { RectifierKind } from '../design.js';
+
 /** Regulation of small mains transformers, percent at a rating in VA. From memory of makers' tables; makers differ by a third. */
 const USUAL: readonly (readonly [va: number, percent: number])[] = [
   [1.5, 40],
@@ -30,16 +32,21 @@ export function usualRegulationPercent(va: number): number {
 
 /** What a transformer of the design is, electrically. */
 export interface Winding {
-  /** Secondary RMS volts at rated load. */
+  /** Secondary RMS volts at rated load; of one half with a centre tap. */
   readonly ratedVolts: number;
+  /** RMS; of each half with a centre tap. */
   readonly ratedAmps: number;
   /** (no-load volts - rated volts) / rated volts. */
   readonly regulation: number;
-  /** All resistance seen at the secondary, ohm. */
+  /** All resistance seen at the secondary while it conducts, ohm; at one half with a centre tap. */
   readonly ohms: number;
+  /** `ohms` as a share of regulation x rated volts / rated amps. */
+  readonly ohmsShare: number;
   /** `written`: from the file. `usual`: from the rating. */
   readonly regulationFrom: 'written' | 'usual';
 }
+
+const CENTRE_TAP_SHARE = 0.75;
 
 interface TransformerFacts {
   readonly volts: number;
@@ -52,11 +59,16 @@ interface TransformerFacts {
 /**
  * Rated amps, regulation and resistance of a secondary. One follows from the other:
  * ohms = regulation x rated volts / rated amps (definition of regulation).
+ *
+ * With a centre tap each half is rated VA / (2 x volts), and only one half conducts at a time. With copper losses
+ * split evenly (common practice), one half has half the secondary's copper and sees the primary through half the
+ * turns: three quarters of what both halves together would lose.
  * @throws {RangeError} when neither VA nor amps are given; a loaded design gives one.
  */
-export function windingOf(transformer: TransformerFacts): Winding {
+export function windingOf(transformer: TransformerFacts, rectifier: RectifierKind): Winding {
   const { volts } = transformer;
-  const ratedAmps = transformer.amps ?? (transformer.va ?? NaN) / volts;
+  const halves = rectifier === 'centre-tap' ? 2 : 1;
+  const ratedAmps = transformer.amps ?? (transformer.va ?? NaN) / (halves * volts);
   if (!(ratedAmps > 0)) throw new RangeError('transformer: va or amps is needed');
   if (transformer.winding_ohms !== undefined) {
     const ohms = transformer.winding_ohms;
@@ -64,12 +76,15 @@ export function windingOf(transformer: TransformerFacts): Winding {
       ratedVolts: volts,
       ratedAmps,
       ohms,
+      ohmsShare: 1,
       regulation: (ohms * ratedAmps) / volts,
       regulationFrom: 'written',
     };
   }
-  const percent = transformer.regulation_percent ?? usualRegulationPercent(volts * ratedAmps);
+  const percent = transformer.regulation_percent ?? usualRegulationPercent(halves * volts * ratedAmps);
   const regulation = percent / 100;
   const regulationFrom = transformer.regulation_percent === undefined ? 'usual' : 'written';
-  return { ratedVolts: volts, ratedAmps, regulation, ohms: (regulation * volts) / ratedAmps, regulationFrom };
+  const ohmsShare = halves === 2 ? CENTRE_TAP_SHARE : 1;
+  const ohms = (ohmsShare * regulation * volts) / ratedAmps;
+  return { ratedVolts: volts, ratedAmps, regulation, ohms, ohmsShare, regulationFrom };
 }

@@ -35,6 +35,25 @@ describe('supplies with parts drawn within their tolerances', () => {
     }
   });
 
+  it.each([
+    ['centre-tap', 5],
+    ['half-wave', 6],
+  ] as const)(
+    'a healthy one with a %s rectifier reads inside its bands after an hour (seed %i)',
+    (kind, seed) => {
+      const design = cabin(['kind: bridge', `kind: ${kind}`]);
+      const { points } = predict(design, { load: 'typical' });
+      const supply = simulateSupply(design, { seed });
+      supply.power('on');
+      supply.advanceTo(AN_HOUR_MS);
+      for (const id of MEASURED) {
+        const { low = NaN, high = NaN } = points[id] ?? {};
+        expect(supply.read(id), id).toBeGreaterThan(low);
+        expect(supply.read(id), id).toBeLessThan(high);
+      }
+    },
+  );
+
   it('one without the logic heatsink leaves its band within ten minutes (seed 1)', () => {
     const { points } = predict(cabin(), { load: 'typical' });
     const supply = simulateSupply(cabin(), { seed: 1, fault: 'heatsink-missing', faultRail: 'logic' });

@@ -49,6 +49,7 @@ function partsOf({ inputs }: ReferenceCase): SupplyParts {
       windingOhms: number(inputs, 'derived_total_series_resistance_ohm'),
       diodesInPath: number(inputs, 'diodes_in_path'),
       halfCycles: inputs.one_diode_open || inputs.rectifier === 'half_wave' ? 'one' : 'both',
+      windings: inputs.rectifier === 'centre_tap' ? 2 : 1,
       diode: {
         saturationAmps: number(inputs, 'diode_shockley_saturation_current_A'),
         ideality: number(inputs, 'diode_shockley_ideality_n'),

@@ -11,7 +11,7 @@ import { CABIN } from './cabin.js';
 
 /** One diode alone across this voltage. */
 function diodeAmps(part: string, volts: number): number {
-  const source = { peakVolts: 0, windingOhms: 0, diodesInPath: 1, halfCycles: 'both' } as const;
+  const source = { peakVolts: 0, windingOhms: 0, diodesInPath: 1, halfCycles: 'both', windings: 1 } as const;
   return rectifierAmps({ ...source, diode: diodeLaw(part) }, volts, 0);
 }
 
