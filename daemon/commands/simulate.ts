@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { benchForDesign } from '../bench-for-design.js';
-import { EXIT, numberArgument, readArguments, wordArgument, type Command } from '../command-line.js';
+import { BadUse, EXIT, numberArgument, readArguments, wordArgument, type Command } from '../command-line.js';
 import { LOAD_STATES } from '../design/design.js';
 import { loadBench } from '../design/load.js';
 import { readDesign } from '../files.js';
@@ -10,7 +10,11 @@ import { untilInterrupted } from '../interrupt.js';
 import { scaledClock } from '../../drivers/simulated/clock.js';
 import { SIMULATED_FAULTS } from '../../drivers/simulated/faults.js';
 import { serveSimulatedBench } from '../../drivers/simulated/serve-bench.js';
-import { startSimulatedBench } from '../../drivers/simulated/simulated-bench.js';
+import {
+  startSimulatedBench,
+  type SimulatedBench,
+  type SimulatedBenchOptions,
+} from '../../drivers/simulated/simulated-bench.js';
 
 const USAGE =
   'railminder simulate DESIGN [--fault NAME] [--rail RAIL] [--load STATE] [--speed N] [--seed N] [--tcp]';
@@ -54,7 +58,7 @@ Ctrl-C ends it.`,
       SIMULATED_FAULTS.map(({ name }) => name),
     );
     const placeholder = benchForDesign(design.value, () => ({ tcp: 'localhost:1' }));
-    const bench = startSimulatedBench({
+    const bench = startOrRefuse({
       design: design.value,
       bench: loadBench(placeholder, 'simulated.bench.yaml'),
       clock: scaledClock(numberArgument('speed', values.speed, { low: 1, high: 100 })),
@@ -88,3 +92,13 @@ Ctrl-C ends it.`,
     return EXIT.fine;
   },
 };
+
+/** @throws {BadUse} for a design that the simulated bench can't build. */
+function startOrRefuse(options: SimulatedBenchOptions): SimulatedBench {
+  try {
+    return startSimulatedBench(options);
+  } catch (error) {
+    if (error instanceof RangeError) throw new BadUse(error.message);
+    throw error;
+  }
+}

@@ -68,9 +68,10 @@ export function checkReach(
   regulator: Regulator,
   design: Design,
 ): Finding[] {
+  const volts = setVolts(rail, regulator);
+  if (rail.from !== 'reservoir') return checkFeed(path, rail, regulator, design);
   const highestRaw = highestRawVolts(design);
   if (highestRaw === null) return [];
-  const volts = setVolts(rail, regulator);
   const needed = volts + regulator.dropout.low;
   if (highestRaw >= needed) return [];
   const key = regulator.kind === 'adjustable' ? 'r2' : 'regulator';
@@ -83,6 +84,20 @@ export function checkReach(
     `${highestRaw.toFixed(1)} V unloaded, so at most ${possible} V after the regulator; ` +
     `lower the rail, or take a winding of at least ${winding} V`;
   return [{ path: [...path, key], found, allowed, sentence }];
+}
+
+/** A rail fed from another one that is too low for it. */
+function checkFeed(path: readonly string[], rail: Rail, regulator: Regulator, { rails }: Design): Finding[] {
+  const feeding = rails[rail.from];
+  const source = feeding && REGULATORS.get(feeding.regulator);
+  if (!feeding || !source) return [];
+  const given = setVolts(feeding, source);
+  const needed = setVolts(rail, regulator) + regulator.dropout.low;
+  if (!(given < needed)) return [];
+  const found = shown(rail.from);
+  const allowed = `a source of at least ${needed.toFixed(1)} V`;
+  const sentence = `${rail.from} gives ${given.toFixed(2)} V, but this rail needs ${needed.toFixed(1)} V at its input; ${allowed} is allowed`;
+  return [{ path: [...path, 'from'], found, allowed, sentence }];
 }
 
 /** Null while other parts are wrong. */

@@ -1,4 +1,5 @@
 import { checkPart } from './check-part.js';
+import { checkFeeds } from './check-feeds.js';
 import { checkPoints } from './check-points.js';
 import { checkRail } from './check-rail.js';
 import type { Design } from './design.js';
@@ -17,6 +18,7 @@ export function checkDesign(design: Design): Finding[] {
     ...checkTransformer(design),
     ...checkPart(['rectifier', 'diode'], design.rectifier.diode, [...DIODES.keys()], 'a diode'),
     ...Object.keys(design.rails).flatMap((name) => checkName(name)),
+    ...checkFeeds(design),
     ...Object.keys(design.rails).flatMap((name) => checkRail(name, design)),
     ...checkPoints(design),
   ];

@@ -88,7 +88,12 @@ const railSchema = group('a rail with regulator, cooling and load', {
   regulator: partName('the name of a regulator, LM317 or 7805 for example').describe(
     'part name in the library: LM317, 7805 …',
   ),
-  from: z.literal('reservoir', { error: 'reservoir' }).default('reservoir'),
+  from: text('reservoir, or the name of another rail')
+    .default('reservoir')
+    .describe('what feeds it: reservoir, or another rail'),
+  series: positive('ohms')
+    .optional()
+    .describe('resistor before the regulator that takes some of its heat, ohm'),
   r1: positive('ohms').optional().describe('ohm, output to adjust; adjustable regulators only'),
   r2: positive('ohms').optional().describe('ohm, adjust to ground; adjustable regulators only'),
   resistor_tolerance_percent: between(0, 50, 'percent').default(1),

@@ -8,9 +8,10 @@ export function dropoutAdvice(rail: string, states: AdviceStates): Advice[] {
   const regulator = facts.regulators[rail];
   const state = fullLow.rails[rail];
   if (!regulator || !state) return [];
-  const { raw } = fullLow;
   const needed = state.setting + state.dropout;
-  const short = needed - raw.valley;
+  const { valley } = state.input;
+  const short = needed - valley;
+  const from = facts.design.rails[rail]?.from ?? 'reservoir';
   if (short <= 0) return [];
   return [
     {
@@ -18,25 +19,28 @@ export function dropoutAdvice(rail: string, states: AdviceStates): Advice[] {
       about: rail,
       severity: 'misbehaves',
       sentence:
-        `At ${mains.low.toFixed(0)} V mains and full load the reservoir's valley is ${raw.valley.toFixed(1)} V; ` +
+        `At ${mains.low.toFixed(0)} V mains and full load the valley of ${from} is ${valley.toFixed(1)} V at its input; ` +
         `${rail} needs ${needed.toFixed(1)} V (${state.setting.toFixed(2)} V and ${state.dropout.toFixed(1)} V dropout of the ${regulator.name}), so it hums.`,
-      numbers: { valley_V: raw.valley, needed_V: needed, short_V: short, mains_Vrms: mains.low },
+      numbers: { valley_V: valley, needed_V: needed, short_V: short, mains_Vrms: mains.low },
       reason: `valley = mean - ripple below it; dropout of the ${regulator.name} datasheet`,
-      cure: dropoutCure(needed, states),
+      cure:
+        from === 'reservoir'
+          ? dropoutCure(rail, needed, states)
+          : `Take a regulator with a lower dropout, or set ${from} higher.`,
     },
   ];
 }
 
 /** The smallest larger reservoir and the next winding that lift the valley over what is needed, worked out again with each. */
-function dropoutCure(needed: number, { facts, fullLowWith }: AdviceStates): string {
+function dropoutCure(rail: string, needed: number, { facts, fullLowWith }: AdviceStates): string {
+  const lifts = (change: { readonly farads?: number; readonly windingVolts?: number }) =>
+    (fullLowWith(change).rails[rail]?.input.valley ?? 0) >= needed;
   const { capacity_uF } = facts.design.reservoir;
-  const reservoir = largerCapacities(capacity_uF).find(
-    (larger) => fullLowWith({ farads: larger * 1e-6 }).raw.valley >= needed,
-  );
+  const reservoir = largerCapacities(capacity_uF).find((larger) => lifts({ farads: larger * 1e-6 }));
   const { ratedVolts } = facts.winding;
   const winding = [1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20]
     .map((more) => Math.floor(ratedVolts) + more)
-    .find((volts) => fullLowWith({ windingVolts: volts }).raw.valley >= needed);
+    .find((volts) => lifts({ windingVolts: volts }));
   const cures = [
     ...(reservoir === undefined ? [] : [`a reservoir of at least ${reservoir} uF`]),
     ...(winding === undefined ? [] : [`a winding of at least ${winding} V`]),
@@ -54,16 +58,16 @@ function largerCapacities(capacity_uF: number): number[] {
 }
 
 /** Full load against what every sample of the regulator gives. */
-export function regulatorAmpsAdvice(rail: string, { facts }: AdviceStates): Advice[] {
+export function regulatorAmpsAdvice(rail: string, { facts, full }: AdviceStates): Advice[] {
   const regulator = facts.regulators[rail];
-  const amps = facts.design.rails[rail]?.load.full ?? 0;
+  const amps = full.rails[rail]?.outputAmps ?? 0;
   if (!regulator || amps <= regulator.ratedAmps) return [];
   return [
     {
       finding: 'regulator-current',
       about: rail,
       severity: 'misbehaves',
-      sentence: `${rail} draws ${amps} A at full load; a ${regulator.name} is sure of ${regulator.ratedAmps} A only, and may limit.`,
+      sentence: `The regulator of ${rail} gives ${amps.toFixed(2)} A at full load; a ${regulator.name} is sure of ${regulator.ratedAmps} A only, and may limit.`,
       numbers: { load_A: amps, rated_A: regulator.ratedAmps },
       reason: `output current of the ${regulator.name} datasheet`,
       cure: 'Take a stronger regulator, or split the load over two.',

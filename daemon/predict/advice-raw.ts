@@ -12,7 +12,7 @@ export function capacitorVoltsAdvice({ facts, mains, highestPeak: peak }: Advice
       severity: 'destroys',
       sentence: `The reservoir charges to ${peak.toFixed(1)} V with nothing drawn at ${mains.high.toFixed(0)} V mains; it is made for ${rated} V and may burst.`,
       numbers: { peak_V: peak, workingVolts_V: rated, mains_Vrms: mains.high },
-      reason: 'peak = sqrt 2 x unloaded secondary at the highest mains, less two diodes',
+      reason: 'peak = sqrt 2 x unloaded secondary at the highest mains, less the diodes on the way',
       cure: `Fit a capacitor of at least ${nextWorkingVolts(peak)} V.`,
     },
   ];
@@ -29,7 +29,8 @@ function nextWorkingVolts(volts: number): number {
 export function inputVoltsAdvice(rail: string, { facts, mains, highestPeak: peak }: AdviceStates): Advice[] {
   const regulator = facts.regulators[rail];
   const most = regulator?.highestInput ?? regulator?.highestDifference;
-  if (!regulator || most === undefined || peak <= most) return [];
+  const fromReservoir = facts.design.rails[rail]?.from === 'reservoir';
+  if (!regulator || !fromReservoir || most === undefined || peak <= most) return [];
   return [
     {
       finding: 'regulator-input-volts',

@@ -36,9 +36,11 @@ export function partFigures(facts: SupplyFacts, { raw, rails }: SupplyState): Re
     figures[name] = {
       set_V: rail.setting,
       dropout_V: rail.dropout,
-      headroom_V: raw.valley - rail.setting - rail.dropout,
+      input_V: rail.input.mean,
+      headroom_V: rail.input.valley - rail.setting - rail.dropout,
       output_A: rail.outputAmps,
       dissipation_W: rail.dissipation,
+      seriesDissipation_W: rail.seriesWatts,
       case_degC: rail.case,
       junction_degC: rail.junction,
     };

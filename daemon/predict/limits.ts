@@ -30,7 +30,9 @@ function reservoirLimits({ design, regulators }: SupplyFacts): Limit[] {
   const { working_volts } = design.reservoir;
   const inputs = Object.entries(regulators).flatMap(([rail, { name, highestInput, highestDifference }]) => {
     const most = highestInput ?? highestDifference;
-    return most === undefined ? [] : [rating(most, `what the ${name} of ${rail} takes at its input`)];
+    return most === undefined || design.rails[rail]?.from !== 'reservoir'
+      ? []
+      : [rating(most, `what the ${name} of ${rail} takes at its input`)];
   });
   const capacitor =
     working_volts === undefined ? [] : [rating(working_volts, "the reservoir's working volts")];

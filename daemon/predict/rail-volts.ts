@@ -46,6 +46,32 @@ export function railRipple(
   return top - bottom + raw.ripple * 10 ** (-rejection_dB / 20);
 }
 
+/** Volts at the input of a regulator over a cycle. */
+export interface InputVolts {
+  readonly mean: number;
+  readonly valley: number;
+  readonly peak: number;
+  /** Peak to peak. */
+  readonly ripple: number;
+}
+
+/** What is left of a source after a series resistor: a regulator's current is steady, so only the level falls. */
+export function behindResistor(source: InputVolts, amps: number, ohms: number): InputVolts {
+  const drop = amps * ohms;
+  return {
+    mean: Math.max(0, source.mean - drop),
+    valley: Math.max(0, source.valley - drop),
+    peak: Math.max(0, source.peak - drop),
+    ripple: source.ripple,
+  };
+}
+
+/** A rail as the source of another one: what ripple it has lies evenly around its mean, but for its dips. */
+export function asSource(volts: number, ripple: number, setting: number): InputVolts {
+  const peak = Math.min(Math.max(setting, volts), volts + ripple / 2);
+  return { mean: volts, valley: Math.max(0, peak - ripple), peak, ripple };
+}
+
 /**
  * Rejection of an adjustable regulator at its output volts, dB. Without an adjust capacitor the reference's ripple is
  * multiplied with the output (1 + R2/R1), so the makers' figure at `atVolts` falls by 20 log(Vout / atVolts).

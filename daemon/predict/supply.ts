@@ -47,6 +47,8 @@ export interface SupplyFacts {
   readonly winding: Winding;
   readonly diode: DiodeLaw;
   readonly regulators: Readonly<Record<string, Regulator>>;
+  /** The rails' names, each after the one that feeds it. */
+  readonly order: readonly string[];
 }
 
 /** Gathers the parts of a loaded design. @throws {RangeError} for a part that isn't in the library. */
@@ -56,8 +58,25 @@ export function factsOf(design: Design): SupplyFacts {
     design,
     winding: windingOf(design.transformer, design.rectifier.kind),
     diode: diodeNamed(design.rectifier.diode).law,
+    order: feedOrder(design),
     regulators: Object.fromEntries(rails.map(([name, rail]) => [name, regulatorNamed(rail.regulator)])),
   };
+}
+
+/** Sources before what they feed. @throws {RangeError} for a rail that feeds itself; loading refuses those. */
+function feedOrder({ rails }: Design): string[] {
+  const order: string[] = [];
+  let rest = Object.keys(rails);
+  while (rest.length > 0) {
+    const ready = rest.filter((name) => {
+      const from = rails[name]?.from ?? 'reservoir';
+      return from === 'reservoir' || order.includes(from);
+    });
+    if (ready.length === 0) throw new RangeError(`rails ${rest.join(', ')}: nothing feeds them`);
+    order.push(...ready);
+    rest = rest.filter((name) => !ready.includes(name));
+  }
+  return order;
 }
 
 /** Every uncertain value of a design in a load state, with the ends between which 95 % lie. */

@@ -1,11 +1,22 @@
 import { steadyTemperatures } from './case-temperature.js';
 import { regulatorWatts } from './dissipation.js';
-import { dropoutAt, railMean, railRipple, rejectionAt, settingVolts } from './rail-volts.js';
+import {
+  asSource,
+  behindResistor,
+  dropoutAt,
+  railMean,
+  railRipple,
+  rejectionAt,
+  settingVolts,
+  type InputVolts,
+} from './rail-volts.js';
 import { rawDc, type RawDc } from './raw-dc.js';
 import type { Supply, SupplyFacts } from './supply.js';
 
 /** One rail of a supply whose every value is known. */
 export interface RailState {
+  /** At the regulator's input, behind its series resistor. */
+  readonly input: InputVolts;
   /** What the regulator is set to, V. */
   readonly setting: number;
   readonly dropout: number;
@@ -14,8 +25,10 @@ export interface RailState {
   readonly dissipation: number;
   readonly case: number;
   readonly junction: number;
-  /** Out of the regulator: the load and its own divider, A. */
+  /** Out of the regulator: the load, its own divider and the rails that it feeds, A. */
   readonly outputAmps: number;
+  /** Heat in the series resistor, W. */
+  readonly seriesWatts: number;
 }
 
 /** A whole supply whose every value is known, in the steady state. */
@@ -30,14 +43,15 @@ export interface SupplyState {
 /** Works a supply out from mains to cases: raw DC under all rails' currents, then each rail on it. */
 export function workOut(facts: SupplyFacts, supply: Supply<number>): SupplyState {
   const { circuit } = supply;
-  const names = Object.keys(supply.rails);
-  const raw = solveRaw(
-    facts,
-    supply,
-    names.reduce((sum, name) => sum + inputAmps(name, facts, supply), 0),
-  );
+  const raw = solveRaw(facts, supply, drawnFrom('reservoir', facts, supply));
   const air = circuit.ambient + circuit.enclosureRise;
-  const rails = Object.fromEntries(names.map((name) => [name, railState(name, facts, supply, raw, air)]));
+  const rails: Record<string, RailState> = {};
+  for (const name of facts.order) {
+    const from = facts.design.rails[name]?.from ?? 'reservoir';
+    const feeding = rails[from];
+    const source = feeding === undefined ? raw : asSource(feeding.volts, feeding.ripple, feeding.setting);
+    rails[name] = railState(name, facts, supply, source, air);
+  }
   return { raw, ambient: circuit.ambient, air, rails };
 }
 
@@ -72,11 +86,20 @@ function regulatorOf(name: string, facts: SupplyFacts) {
   return regulator;
 }
 
-/** Out of the regulator, A: the load, and the divider's Vref / R1 of an adjustable one. */
+/** All that the rails fed from one place draw, A. */
+function drawnFrom(place: string, facts: SupplyFacts, supply: Supply<number>): number {
+  let amps = 0;
+  for (const name of facts.order) {
+    if (facts.design.rails[name]?.from === place) amps += inputAmps(name, facts, supply);
+  }
+  return amps;
+}
+
+/** Out of the regulator, A: the load, the divider's Vref / R1 of an adjustable one, and the rails that it feeds. */
 function outputAmps(name: string, facts: SupplyFacts, supply: Supply<number>): number {
   const rail = railOf(name, supply);
   const divider = regulatorOf(name, facts).kind === 'adjustable' ? rail.volts / rail.r1 : 0;
-  return rail.loadAmps + divider;
+  return rail.loadAmps + divider + drawnFrom(name, facts, supply);
 }
 
 function inputAmps(name: string, facts: SupplyFacts, supply: Supply<number>): number {
@@ -87,7 +110,7 @@ function railState(
   name: string,
   facts: SupplyFacts,
   supply: Supply<number>,
-  raw: RawDc,
+  source: InputVolts,
   air: number,
 ): RailState {
   const rail = railOf(name, supply);
@@ -102,10 +125,15 @@ function railState(
     adjustable && !capacitor
       ? rejectionAt(setting, rail.rejection_dB, regulator.rippleRejection_dB.atVolts)
       : rail.rejection_dB;
-  const volts = railMean(setting, raw.valley, raw.peak, dropout);
-  const watts = regulatorWatts(raw.mean, volts, amps, rail.groundAmps);
-  const ripple = railRipple(setting, raw, dropout, rejection);
+  const inputCurrent = amps + rail.groundAmps;
+  const series = facts.design.rails[name]?.series ?? 0;
+  const input = behindResistor(source, inputCurrent, series);
+  const volts = railMean(setting, input.valley, input.peak, dropout);
+  const watts = regulatorWatts(input.mean, volts, amps, rail.groundAmps);
+  const ripple = railRipple(setting, input, dropout, rejection);
   return {
+    input,
+    seriesWatts: inputCurrent ** 2 * series,
     setting,
     dropout,
     volts,

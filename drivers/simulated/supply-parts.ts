@@ -141,6 +141,11 @@ function reservoirParts(reservoir: Design['reservoir'], draw: PartDraws): Supply
 }
 
 function railParts(name: string, rail: Rail, draw: PartDraws): RailParts {
+  if (rail.from !== 'reservoir') {
+    throw new RangeError(
+      `rails.${name}.from: found "${rail.from}"; the simulated bench feeds every rail from the reservoir`,
+    );
+  }
   const part = regulatorNamed(rail.regulator, `rails.${name}.regulator`);
   const volts = part.volts * draw.about(part.voltsSpread);
   const tolerance = rail.resistor_tolerance_percent / 100;
