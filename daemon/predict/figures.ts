@@ -1,10 +1,12 @@
 import type { PartFigures } from './prediction.js';
 import type { SupplyFacts } from './supply.js';
+import { dummyLoad, switchingFigures } from './first-power.js';
 import type { SupplyState } from './work-out.js';
 
 /** Figures of every part with each value typical: what a person would work out on paper. */
-export function partFigures(facts: SupplyFacts, { raw, rails }: SupplyState): Record<string, PartFigures> {
-  const { winding } = facts;
+export function partFigures(facts: SupplyFacts, state: SupplyState): Record<string, PartFigures> {
+  const { winding, design } = facts;
+  const { raw, rails } = state;
   const figures: Record<string, PartFigures> = {
     transformer: {
       secondary_Arms: raw.secondaryRms,
@@ -30,9 +32,11 @@ export function partFigures(facts: SupplyFacts, { raw, rails }: SupplyState): Re
       rippleAtTwiceMains_V: raw.rippleAtTwiceMains,
       ripple_Arms: raw.capacitorRms,
       dissipation_W: raw.capacitorWatts,
+      ...switchingFigures(design, state),
     },
   };
   for (const [name, rail] of Object.entries(rails)) {
+    const dummy = dummyLoad(rail.setting, design.rails[name]?.load.full ?? 0);
     figures[name] = {
       set_V: rail.setting,
       dropout_V: rail.dropout,
@@ -43,6 +47,8 @@ export function partFigures(facts: SupplyFacts, { raw, rails }: SupplyState): Re
       seriesDissipation_W: rail.seriesWatts,
       case_degC: rail.case,
       junction_degC: rail.junction,
+      ifRegulatorPassesInput_V: rail.input.peak,
+      ...(dummy !== null && { dummyLoad_ohm: dummy.ohms, dummyLoad_W: dummy.ratedWatts }),
     };
   }
   return figures;

@@ -27,6 +27,8 @@ export function predictionTable(prediction: Prediction): string {
       'Nothing found that would cook or misbehave.',
     ),
     '',
+    ...section('To have ready', readyLines(prediction), 'Nothing.'),
+    '',
     ...section(
       'Assumed, since the design file does not say',
       assumed.flatMap(({ key, value, because }) => wrapped(`${key}: ${value} (${because})`, '  ')),
@@ -35,6 +37,29 @@ export function predictionTable(prediction: Prediction): string {
     '',
     'Mains voltage kills and hot parts burn. Local codes and licensed people decide, not this table.',
   ].join('\n');
+}
+
+/** What a first power-up needs at hand: a dummy load for each rail, and what to expect of the reservoir. */
+function readyLines({ parts }: Prediction): string[] {
+  const { reservoir = {} } = parts;
+  const rails = Object.entries(parts).flatMap(
+    ([rail, { dummyLoad_ohm, dummyLoad_W, ifRegulatorPassesInput_V }]) => {
+      if (dummyLoad_ohm === undefined || ifRegulatorPassesInput_V === undefined) return [];
+      const sees = `its load would see up to ${ifRegulatorPassesInput_V.toFixed(1)} V if the regulator failed short`;
+      return wrapped(
+        `${rail}: a dummy load of ${dummyLoad_ohm} ohm, ${dummyLoad_W} W for the soak; ${sees}`,
+        '  ',
+      );
+    },
+  );
+  const { emptyByBleedAfter_s: seconds, unloadedBehindLamp_V: lamp } = reservoir;
+  const empty =
+    seconds === undefined
+      ? 'without a bleed resistor it keeps its charge for long; measure it before you touch anything'
+      : `its bleed resistor takes ${seconds.toFixed(0)} s to empty it; measure it before you touch anything`;
+  const behind =
+    lamp === undefined ? '' : `; unloaded behind a 60 W lamp limiter it reads ${lamp.toFixed(1)} V`;
+  return [...rails, ...wrapped(`reservoir: ${empty}${behind}`, '  ')];
 }
 
 function tableOf(points: readonly PointPrediction[]): string[] {

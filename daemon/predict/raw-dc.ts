@@ -1,5 +1,5 @@
 import { THERMAL_VOLTS, type DiodeLaw } from '../design/parts/diodes.js';
-import type { RectifierKind } from './rectifier/circuit.js';
+import type { RectifierCircuit, RectifierKind } from './rectifier/circuit.js';
 import { createWorkspace } from './rectifier/pieces.js';
 import { solveRectifier } from './rectifier/steady-state.js';
 
@@ -64,28 +64,7 @@ const space = createWorkspace();
  * @throws {RectifierError} naming every input when there is no solution.
  */
 export function rawDc(circuit: RawCircuit): RawDc {
-  const { kind, oneDiodeOpen, peakVolts, seriesOhms, hertz, diode, farads, esr, loadOhms } = circuit;
-  const solved = solveRectifier(
-    {
-      kind,
-      oneDiodeOpen,
-      hertz,
-      emfPeak: peakVolts,
-      seriesResistance: seriesOhms,
-      diode: {
-        law: 'shockley',
-        saturationCurrent: diode.is * Math.exp(-circuit.diodeOffset / (diode.n * THERMAL_VOLTS)),
-        emissionCoefficient: diode.n,
-        thermalVoltage: THERMAL_VOLTS,
-        seriesResistance: diode.rs,
-      },
-      capacitance: farads,
-      capacitorResistance: esr,
-      loadCurrent: Math.max(circuit.amps, LEAST_AMPS),
-      loadResistance: loadOhms,
-    },
-    space,
-  );
+  const solved = solveRectifier(rectifierCircuit(circuit), space);
   return {
     mean: solved.meanVolts,
     valley: solved.valleyVolts,
@@ -104,5 +83,28 @@ export function rawDc(circuit: RawCircuit): RawDc {
     windingWatts: solved.seriesDissipation,
     capacitorWatts: solved.capacitorDissipation,
     starved: solved.starved,
+  };
+}
+
+/** The same circuit in the solver's words. */
+export function rectifierCircuit(circuit: RawCircuit): RectifierCircuit {
+  const { diode } = circuit;
+  return {
+    kind: circuit.kind,
+    oneDiodeOpen: circuit.oneDiodeOpen,
+    hertz: circuit.hertz,
+    emfPeak: circuit.peakVolts,
+    seriesResistance: circuit.seriesOhms,
+    diode: {
+      law: 'shockley',
+      saturationCurrent: diode.is * Math.exp(-circuit.diodeOffset / (diode.n * THERMAL_VOLTS)),
+      emissionCoefficient: diode.n,
+      thermalVoltage: THERMAL_VOLTS,
+      seriesResistance: diode.rs,
+    },
+    capacitance: circuit.farads,
+    capacitorResistance: circuit.esr,
+    loadCurrent: Math.max(circuit.amps, LEAST_AMPS),
+    loadResistance: circuit.loadOhms,
   };
 }

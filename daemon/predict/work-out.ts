@@ -10,7 +10,7 @@ import {
   settingVolts,
   type InputVolts,
 } from './rail-volts.js';
-import { rawDc, type RawDc } from './raw-dc.js';
+import { rawDc, type RawCircuit, type RawDc } from './raw-dc.js';
 import type { Supply, SupplyFacts } from './supply.js';
 
 /** One rail of a supply whose every value is known. */
@@ -33,6 +33,7 @@ export interface RailState {
 
 /** A whole supply whose every value is known, in the steady state. */
 export interface SupplyState {
+  readonly circuit: RawCircuit;
   readonly raw: RawDc;
   readonly ambient: number;
   /** Air around the regulators, degrees C. */
@@ -43,7 +44,8 @@ export interface SupplyState {
 /** Works a supply out from mains to cases: raw DC under all rails' currents, then each rail on it. */
 export function workOut(facts: SupplyFacts, supply: Supply<number>): SupplyState {
   const { circuit } = supply;
-  const raw = solveRaw(facts, supply, drawnFrom('reservoir', facts, supply));
+  const rawCircuit = rawCircuitOf(facts, supply, drawnFrom('reservoir', facts, supply));
+  const raw = rawDc(rawCircuit);
   const air = circuit.ambient + circuit.enclosureRise;
   const rails: Record<string, RailState> = {};
   for (const name of facts.order) {
@@ -52,14 +54,18 @@ export function workOut(facts: SupplyFacts, supply: Supply<number>): SupplyState
     const source = feeding === undefined ? raw : asSource(feeding.volts, feeding.ripple, feeding.setting);
     rails[name] = railState(name, facts, supply, source, air);
   }
-  return { raw, ambient: circuit.ambient, air, rails };
+  return { circuit: rawCircuit, raw, ambient: circuit.ambient, air, rails };
 }
 
 const SOLVED_AS = { bridge: 'bridge', 'centre-tap': 'centre-tapped', 'half-wave': 'half-wave' } as const;
 
-function solveRaw({ design, winding, diode }: SupplyFacts, { circuit }: Supply<number>, amps: number): RawDc {
+function rawCircuitOf(
+  { design, winding, diode }: SupplyFacts,
+  { circuit }: Supply<number>,
+  amps: number,
+): RawCircuit {
   const mainsShare = circuit.mainsVolts / design.mains.volts;
-  return rawDc({
+  return {
     kind: SOLVED_AS[design.rectifier.kind],
     oneDiodeOpen: false,
     peakVolts: circuit.windingVolts * (1 + circuit.regulation) * Math.SQRT2 * mainsShare,
@@ -71,7 +77,7 @@ function solveRaw({ design, winding, diode }: SupplyFacts, { circuit }: Supply<n
     esr: circuit.esr,
     amps,
     loadOhms: design.reservoir.bleed ?? Infinity,
-  });
+  };
 }
 
 function railOf(name: string, supply: Supply<number>) {
