@@ -6,6 +6,7 @@ import { predict } from './predict/predict.js';
 import { recordingHeader } from './record/header.js';
 import { stampMs } from './record/stamp.js';
 import { openRecording, type Recording } from './record/writer.js';
+import type { PageMessage } from './serve/messages.js';
 import { VERSION } from './version.js';
 import type { Effect } from './watch/effects.js';
 import type { WatchEvent } from './watch/events.js';
@@ -33,15 +34,7 @@ export interface SessionSetup {
 export type StepListener = (event: WatchEvent, state: WatchState, effects: readonly Effect[]) => void;
 
 /** What a person may do to a running session; the session stamps the time. */
-export type OperatorAction =
-  | { readonly kind: 'acknowledge'; readonly alarm: string }
-  | { readonly kind: 'note'; readonly text: string }
-  | {
-      readonly kind: 'probe';
-      readonly instrument: string;
-      readonly channel: string;
-      readonly point: string | null;
-    };
+export type OperatorAction = Exclude<PageMessage, { readonly kind: 'demo-fault' | 'snapshot' }>;
 
 /** One watched run: instruments in, the core in the middle, the recording and listeners out. */
 export interface Session {

@@ -1,7 +1,7 @@
 import type { Accuracy } from '../design/bench.js';
 import type { Limit, PointPrediction } from '../predict/prediction.js';
 import type { Verdict } from './effects.js';
-import { normalCumulative } from './normal-distribution.js';
+import { normalCumulative } from '../predict/cloud/normal-distribution.js';
 
 /**
  * Half-width U of the interval in which the true value lies (k = 2, about 95 %): percent of the reading plus

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { normalCumulative } from '../../../daemon/watch/normal-distribution.js';
+import { normalCumulative } from '../../../../daemon/predict/cloud/normal-distribution.js';
 
 // Phi(z) from the printed tables of the normal distribution (Abramowitz & Stegun, table 26.1).
 it.each([
