@@ -2,7 +2,7 @@ import type { Measurand } from '../driver.js';
 import { numberOption, optionOf } from '../options.js';
 import { convertedTo, OUT_OF_RANGE, type Converted } from './converted.js';
 import { platinumTemperature } from './platinum.js';
-import { sensorKind, sensorProblems, type SensorKind } from './sensor-rules.js';
+import { isColdJunction, sensorKind, sensorProblems, type SensorKind } from './sensor-rules.js';
 import { betaTemperature, NTC_RANGE, steinhartHartTemperature } from './thermistor.js';
 import { hotEndTemperature } from './thermocouple.js';
 import type { ThermocoupleType } from './thermocouple-tables.js';
@@ -53,6 +53,7 @@ function thermocouple(spec: unknown): Convert {
     value(raw, coldJunction = null) {
       const cold = typeof where === 'number' ? where : coldJunction;
       if (cold === null || Number.isNaN(raw)) return { value: null, mark: 'not-a-number' };
+      if (!isColdJunction(cold)) return OUT_OF_RANGE;
       return convertedTo(hotEndTemperature(type, 1000 * raw, cold));
     },
   };

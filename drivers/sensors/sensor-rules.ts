@@ -25,15 +25,17 @@ const WIRES = oneOf('2-wire', '3-wire', '4-wire');
 const LEAD_OHMS = numberBetween(0, 1000, 'ohm of both leads together, read with the far end shorted');
 const RATIO = numberBetween(1, 100_000, 'times larger than what the instrument sees');
 
-const COLD_JUNCTION: OptionRule = {
-  allowed: 'where the wires end: degrees C from -40 to 125, or the name of the channel that measures it',
-  accepts: (value) =>
-    typeof value === 'string' ? value.trim() !== '' : numberBetween(-40, 125, '').accepts(value),
+/** Where a thermocouple's wires may end. Common practice: terminals and connectors work from -40 to 125. */
+const COLD_JUNCTION = numberBetween(-40, 125, 'degrees C where the wires end');
+
+const COLD_JUNCTION_OR_CHANNEL: OptionRule = {
+  allowed: `${COLD_JUNCTION.allowed}, or the name of the channel that measures it`,
+  accepts: (value) => (typeof value === 'string' ? value.trim() !== '' : COLD_JUNCTION.accepts(value)),
 };
 
 const RULES: Readonly<Record<SensorKind, SensorRules>> = {
   thermocouple: {
-    rules: { thermocouple: oneOf('K', 'J', 'T'), cold_junction: COLD_JUNCTION },
+    rules: { thermocouple: oneOf('K', 'J', 'T'), cold_junction: COLD_JUNCTION_OR_CHANNEL },
     required: ['cold_junction'],
   },
   pt100: { rules: { pt100: WIRES, lead_ohms: LEAD_OHMS }, required: [] },
@@ -63,6 +65,11 @@ const STEINHART_HART_RULES: SensorRules = {
   rules: { a: COEFFICIENT, b: COEFFICIENT, c: COEFFICIENT, d: COEFFICIENT, r25: R25, ...NTC_LIMITS },
   required: ['a', 'b', 'c'],
 };
+
+/** Whether a thermocouple's wires can end at this temperature. */
+export function isColdJunction(temperature: number): boolean {
+  return COLD_JUNCTION.accepts(temperature);
+}
 
 /** The sensor's kind; undefined unless exactly one is named. */
 export function sensorKind(spec: unknown): SensorKind | undefined {
