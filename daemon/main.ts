@@ -1,16 +1,19 @@
 #!/usr/bin/env node
 import { BadUse, EXIT, type Command, type ExitCode } from './command-line.js';
 import { demoCommand } from './commands/demo.js';
+import { designCommand } from './commands/design.js';
 import { portsCommand } from './commands/ports.js';
 import { predictCommand } from './commands/predict.js';
 import { replayCommand } from './commands/replay.js';
 import { simulateCommand } from './commands/simulate.js';
 import { watchCommand } from './commands/watch.js';
 import { FileProblems } from './design/load.js';
+import { BeyondPlain } from '../drivers/simulated/plain-design.js';
 import { VERSION } from './version.js';
 
 const COMMANDS: readonly Command[] = [
   watchCommand,
+  designCommand,
   predictCommand,
   portsCommand,
   replayCommand,
@@ -19,7 +22,7 @@ const COMMANDS: readonly Command[] = [
 ];
 
 function overview(): string {
-  const lines = COMMANDS.map(({ name, does }) => `  ${name.padEnd(10)}${does}`);
+  const lines = COMMANDS.map(({ name, does }) => `  ${name.padEnd(12)}${does}`);
   return [
     'railminder: watches the first power-up of a mains-fed low-voltage supply',
     '',
@@ -57,7 +60,8 @@ async function main(args: readonly string[]): Promise<ExitCode> {
 try {
   process.exitCode = await main(process.argv.slice(2));
 } catch (error) {
-  if (!(error instanceof BadUse) && !(error instanceof FileProblems)) throw error;
+  const isTheirs = [BadUse, FileProblems, BeyondPlain].some((kind) => error instanceof kind);
+  if (!(error instanceof Error) || !isTheirs) throw error;
   console.error(error.message);
   process.exitCode = EXIT.badUse;
 }

@@ -142,7 +142,7 @@ describe('a first power-up from the serial port to the page and the job file', (
     expect(await watching.interrupt()).toBe(1);
     const [recording = 'none'] = readdirSync(join(folder, 'recordings'));
     const file = join(folder, 'recordings', recording);
-    expect(readFileSync(file, 'utf8').trimEnd().split('\n').at(-1)).toMatch(/^\{"kind":"end"/);
+    expect(readFileSync(file, 'utf8').trimEnd().split('\n').at(-2)).toMatch(/^\{"kind":"end"/);
     const again = await runCommand('replay', file, '--fast', '--json');
     expect(again.stderr).toMatch(/closed properly\.$/m);
     expect(again.stdout).toBe(watching.effects());

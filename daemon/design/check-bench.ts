@@ -1,11 +1,10 @@
 import type { Bench } from './bench.js';
 import { unknownPoint } from './check-points.js';
-import type { Design } from './design.js';
 import { shown, type Finding } from './file-problems.js';
-import { isTestPointId, measurandsFor, testPointsOf } from './test-points.js';
+import { isTestPointId, measurandsFor, testPointsOf, type Topology } from './test-points.js';
 
 /** What the bench's schema can't see. With a design, test points must exist in it. */
-export function checkBench(bench: Bench, design?: Pick<Design, 'rails'>): Finding[] {
+export function checkBench(bench: Bench, design?: Topology): Finding[] {
   return Object.entries(bench.instruments).flatMap(([name, { channels }]) =>
     Object.entries(channels).flatMap(([channel, { at, measures }]) =>
       at === undefined ? [] : checkPlace(['instruments', name, 'channels', channel], at, measures, design),
@@ -17,7 +16,7 @@ function checkPlace(
   path: readonly string[],
   at: string,
   measures: string,
-  design: Pick<Design, 'rails'> | undefined,
+  design: Topology | undefined,
 ): Finding[] {
   const place = [...path, 'at'];
   if (!isTestPointId(at)) {

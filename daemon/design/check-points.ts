@@ -1,6 +1,6 @@
 import type { Design } from './design.js';
 import { shown, type Finding } from './file-problems.js';
-import { closestTestPoints, testPointsOf } from './test-points.js';
+import { closestTestPoints, testPointsOf, type Topology } from './test-points.js';
 
 /** The design's own labels and limits for test points. */
 export function checkPoints(design: Design): Finding[] {
@@ -15,7 +15,7 @@ export function checkPoints(design: Design): Finding[] {
 }
 
 /** A test point id that the design doesn't have. */
-export function unknownPoint(path: readonly string[], id: string, design: Pick<Design, 'rails'>): Finding {
+export function unknownPoint(path: readonly string[], id: string, design: Topology): Finding {
   const near = closestTestPoints(id, design);
   const allowed = testPointsOf(design).join(', ');
   const cure = near.length > 0 ? `did you mean ${near.join(' or ')}?` : `there are ${allowed}`;

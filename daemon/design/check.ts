@@ -1,11 +1,14 @@
+import { checkCooling, checkHeatsinks } from './check-cooling.js';
 import { checkPart } from './check-part.js';
 import { checkFeeds } from './check-feeds.js';
+import { checkOwnParts } from './check-parts.js';
 import { checkPoints } from './check-points.js';
 import { checkRail } from './check-rail.js';
+import { checkSource } from './check-source.js';
 import type { Design } from './design.js';
 import { shown, type Finding } from './file-problems.js';
 import { unitSlip } from './number-slips.js';
-import { DIODES } from './parts/diodes.js';
+import { partsOf } from './own-parts.js';
 import { RESERVED_NAMES } from './test-points.js';
 
 /** What a schema can't see: parts that don't exist, numbers that can't be meant, values that contradict each other. */
@@ -13,10 +16,22 @@ export function checkDesign(design: Design): Finding[] {
   const slips = unitSlips(design);
   // A slip by a factor of a thousand makes every other check speak of its consequences.
   if (slips.length > 0) return slips;
+  const own = checkOwnParts(design);
+  // A part that can't be made up would be missing everywhere that it is named.
+  if (own.length > 0) return own;
   return [
     ...checkAmbient(design),
-    ...checkTransformer(design),
-    ...checkPart(['rectifier', 'diode'], design.rectifier.diode, [...DIODES.keys()], 'a diode'),
+    ...checkSource(design),
+    ...checkPart(
+      ['rectifier', 'diode'],
+      design.rectifier.diode,
+      [...partsOf(design).diodes.keys()],
+      'a diode',
+    ),
+    ...checkHeatsinks(design),
+    ...(design.filter?.kind === 'multiplier'
+      ? checkCooling(['filter', 'cooling'], design.filter.cooling, design)
+      : []),
     ...Object.keys(design.rails).flatMap((name) => checkName(name)),
     ...checkFeeds(design),
     ...Object.keys(design.rails).flatMap((name) => checkRail(name, design)),
@@ -45,32 +60,6 @@ function checkAmbient({ mains: { ambient } }: Design): Finding[] {
   const allowed = `${ambient.typical} (typical) or more degrees C`;
   const sentence = `found ${ambient.highest}; ${allowed} is allowed, since the highest can't lie below the typical`;
   return [{ path: ['mains', 'ambient', 'highest'], found: String(ambient.highest), allowed, sentence }];
-}
-
-function checkTransformer({ transformer, rectifier }: Design): Finding[] {
-  const findings: Finding[] = [];
-  const { va, amps, regulation_percent: regulation, winding_ohms: ohms } = transformer;
-  if (va === undefined && amps === undefined) {
-    const allowed = 'va (its rating in VA) or amps (its rated secondary RMS amps)';
-    findings.push({
-      path: ['transformer'],
-      found: '',
-      allowed,
-      sentence: `its rating is missing; ${allowed} is needed`,
-    });
-  }
-  const ratedAmps = (va ?? 0) / transformer.volts / (rectifier.kind === 'centre-tap' ? 2 : 1);
-  if (va !== undefined && amps !== undefined && Math.abs(ratedAmps / amps - 1) > 0.1) {
-    const allowed = `${ratedAmps.toPrecision(3)}, or one of va and amps alone,`;
-    const sentence = `found ${amps}, which contradicts ${va} VA at ${transformer.volts} V; ${allowed} is allowed`;
-    findings.push({ path: ['transformer', 'amps'], found: String(amps), allowed, sentence });
-  }
-  if (regulation !== undefined && ohms !== undefined) {
-    const allowed = 'regulation_percent or winding_ohms, not both,';
-    const sentence = `found beside regulation_percent; ${allowed} is allowed, since one gives the other`;
-    findings.push({ path: ['transformer', 'winding_ohms'], found: String(ohms), allowed, sentence });
-  }
-  return findings;
 }
 
 function checkName(name: string): Finding[] {

@@ -6,6 +6,7 @@ import { designSchema, type Design } from './design.js';
 import { FileProblems, problemsAt, shown, type Finding } from './file-problems.js';
 import { benchJsonSchema, designJsonSchema, type JsonSchema } from './schema-keys.js';
 import { schemaFindings } from './schema-problems.js';
+import type { Topology } from './test-points.js';
 import { readYaml, type YamlText } from './yaml-text.js';
 
 export { FileProblems };
@@ -27,7 +28,7 @@ export function loadDesign(text: string, fileName: string): Design {
  * Reads a bench file's text. With a design given, every `at` must be one of its test points.
  * @throws {FileProblems} as `loadDesign` does.
  */
-export function loadBench(text: string, fileName: string, design?: Pick<Design, 'rails'>): Bench {
+export function loadBench(text: string, fileName: string, design?: Topology): Bench {
   const yaml = readYaml(text, fileName);
   const bench = valid(yaml, fileName, benchSchema, benchJsonSchema);
   refuse(yaml, fileName, checkBench(bench, design));

@@ -49,7 +49,7 @@ interface UnitSlip {
 
 const SLIPS: readonly UnitSlip[] = [
   {
-    keys: /^reservoir\.capacity_uF$/,
+    keys: /^(reservoir|negative_reservoir|filter)\.capacity_uF$/,
     low: 1,
     high: 1e6,
     words: '1 to 1000000 microfarads',
@@ -62,11 +62,38 @@ const SLIPS: readonly UnitSlip[] = [
     words: '0.01 to 1000 microfarads',
     factors: [1e6, 1e-6],
   },
-  { keys: /\.load\.(idle|typical|full)$/, low: 0, high: 20, words: '0 to 20 amps', factors: [1e-3] },
+  { keys: /\.load\.(idle|typical|full)(\.amps)?$/, low: 0, high: 20, words: '0 to 20 amps', factors: [1e-3] },
   { keys: /\.r1$/, low: 10, high: 20_000, words: '10 to 20000 ohms', factors: [1e3, 1e-3] },
   { keys: /\.r2$/, low: 1, high: 500_000, words: '1 to 500000 ohms', factors: [1e3, 1e-3] },
-  { keys: /^reservoir\.esr$/, low: 0, high: 10, words: '0 to 10 ohms', factors: [1e-3] },
-  { keys: /^reservoir\.bleed$/, low: 10, high: 1e7, words: '10 to 10000000 ohms', factors: [1e3] },
+  {
+    keys: /^(reservoir|negative_reservoir|filter)\.esr$/,
+    low: 0,
+    high: 10,
+    words: '0 to 10 ohms',
+    factors: [1e-3],
+  },
+  {
+    keys: /^(reservoir|negative_reservoir)\.bleed$/,
+    low: 10,
+    high: 1e7,
+    words: '10 to 10000000 ohms',
+    factors: [1e3],
+  },
+  { keys: /\.series(\.ohms)?$/, low: 0.01, high: 10_000, words: '0.01 to 10000 ohms', factors: [1e-3, 1e3] },
+  {
+    keys: /^(filter|rails\.[^.]+\.regulator)\.resistor$/,
+    low: 0.1,
+    high: 1e6,
+    words: '0.1 to 1000000 ohms',
+    factors: [1e3, 1e-3],
+  },
+  {
+    keys: /_mm$/,
+    low: 0.1,
+    high: 1000,
+    words: '0.1 to 1000 millimetres',
+    factors: [1e3, 10, 0.1],
+  },
   { keys: /^mains\.volts$/, low: 80, high: 280, words: '80 to 280 volts RMS', factors: [1e3, 1e-3] },
   { keys: /^transformer\.volts$/, low: 1, high: 120, words: '1 to 120 volts RMS', factors: [1e3, 1e-3] },
   {

@@ -8,6 +8,7 @@ export interface JsonSchema {
   readonly properties?: Readonly<Record<string, JsonSchema>>;
   readonly additionalProperties?: JsonSchema | boolean;
   readonly anyOf?: readonly JsonSchema[];
+  readonly oneOf?: readonly JsonSchema[];
   readonly enum?: readonly unknown[];
   readonly const?: unknown;
   readonly [other: string]: unknown;
@@ -43,7 +44,8 @@ export function wordsAt(schema: JsonSchema, path: readonly string[]): string[] {
 
 /** Every schema that may hold at a path, choices spread out. */
 function schemasAt(schema: JsonSchema, path: readonly string[]): JsonSchema[] {
-  const choices = schema.anyOf ? schema.anyOf.flatMap((choice) => schemasAt(choice, [])) : [schema];
+  const branches = schema.anyOf ?? schema.oneOf;
+  const choices = branches ? branches.flatMap((choice) => schemasAt(choice, [])) : [schema];
   const [first, ...rest] = path;
   if (first === undefined) return choices;
   return choices.flatMap(({ properties, additionalProperties }) => {

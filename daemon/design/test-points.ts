@@ -8,29 +8,55 @@ export const RESERVED_NAMES = [
   'transformer',
   'rectifier',
   'reservoir',
+  'negative-reservoir',
   'filter',
   'ambient',
 ] as const;
 
-const PART_POINTS = [
-  'reservoir.volts',
-  'reservoir.ripple',
-  'reservoir.valley',
-  'transformer.amps',
-  'ambient.air',
+/** The quantities of a reservoir. */
+const RESERVOIR_QUANTITIES = ['volts', 'ripple', 'valley'] as const;
+/** Of a capacitance multiplier; a resistor with a capacitor has no case and no headroom. */
+const MULTIPLIER_QUANTITIES = [
+  'volts',
+  'ripple',
+  'valley',
+  'dissipation',
+  'headroom',
+  'case',
+  'junction',
 ] as const;
+const RC_QUANTITIES = ['volts', 'ripple', 'valley', 'dissipation'] as const;
 
 /** The quantities of every rail, in the order in which a person reads them. */
 export const RAIL_QUANTITIES = ['volts', 'ripple', 'dissipation', 'case', 'junction'] as const;
 export type RailQuantity = (typeof RAIL_QUANTITIES)[number];
+/** Of given volts no heat is known. */
+const GIVEN_QUANTITIES: readonly RailQuantity[] = ['volts', 'ripple'];
+
+/** What decides which test points a supply has. */
+export type Topology = Pick<Design, 'rails' | 'rectifier' | 'filter'>;
 
 /** The ids of every test point that a design has. */
-export function testPointsOf(design: Pick<Design, 'rails'>): string[] {
-  const rails = Object.keys(design.rails);
+export function testPointsOf({ rails, rectifier, filter }: Topology): string[] {
   return [
-    ...PART_POINTS,
-    ...rails.flatMap((rail) => RAIL_QUANTITIES.map((quantity) => `${rail}.${quantity}`)),
+    ...points('reservoir', RESERVOIR_QUANTITIES),
+    ...(rectifier.kind === 'split-bridge' ? points('negative-reservoir', RESERVOIR_QUANTITIES) : []),
+    ...(filter === undefined
+      ? []
+      : points('filter', filter.kind === 'rc' ? RC_QUANTITIES : MULTIPLIER_QUANTITIES)),
+    'transformer.amps',
+    'ambient.air',
+    ...Object.entries(rails).flatMap(([name, { regulator }]) =>
+      points(
+        name,
+        typeof regulator === 'object' && regulator.kind === 'given' ? GIVEN_QUANTITIES : RAIL_QUANTITIES,
+      ),
+    ),
   ];
+}
+
+function points(place: string, quantities: readonly string[]): string[] {
+  return quantities.map((quantity) => `${place}.${quantity}`);
 }
 
 /** Whether a text looks like a test point id: part or rail, a dot, a quantity. */
@@ -39,7 +65,7 @@ export function isTestPointId(text: string): boolean {
 }
 
 /** The test points that someone who typed `id` may have meant, closest first. */
-export function closestTestPoints(id: string, design: Pick<Design, 'rails'>, most = 3): string[] {
+export function closestTestPoints(id: string, design: Topology, most = 3): string[] {
   const ids = testPointsOf(design);
   const near = closest(id, ids, most);
   if (near.length > 0) return near;
@@ -58,6 +84,7 @@ const MEASURED_BY: Readonly<Record<string, readonly Measurand[]>> = {
   air: ['temperature'],
   amps: ['ac-amps'],
   dissipation: [],
+  headroom: [],
 };
 
 /** What a channel may measure to sit on a test point; empty when nothing measures it directly. */

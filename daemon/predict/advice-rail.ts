@@ -1,18 +1,21 @@
+import { ampsAt } from '../design/design-load.js';
 import { E12 } from '../design/parts/series.js';
+import { windingOf } from '../design/parts/transformers.js';
 import type { AdviceStates } from './advice.js';
+import { partWords, regulatorOf } from './part-words.js';
 import type { Advice } from './prediction.js';
 
 /** Ripple valley against setting and dropout at full load on the lowest mains. */
 export function dropoutAdvice(rail: string, states: AdviceStates): Advice[] {
-  const { facts, mains, fullLow } = states;
-  const regulator = facts.regulators[rail];
-  const state = fullLow.rails[rail];
-  if (!regulator || !state) return [];
-  const needed = state.setting + state.dropout;
-  const { valley } = state.input;
+  const { design, mains, fullLow } = states;
+  const state = fullLow.rails.get(rail);
+  if (state === undefined) return [];
+  const needed = state.setVolts + state.dropoutVolts;
+  const valley = state.inputValley;
   const short = needed - valley;
-  const from = facts.design.rails[rail]?.from ?? 'reservoir';
+  const from = design.rails[rail]?.from ?? 'reservoir';
   if (short <= 0) return [];
+  const part = partWords(rail, design);
   return [
     {
       finding: 'dropout-at-low-mains',
@@ -20,24 +23,29 @@ export function dropoutAdvice(rail: string, states: AdviceStates): Advice[] {
       severity: 'misbehaves',
       sentence:
         `At ${mains.low.toFixed(0)} V mains and full load the valley of ${from} is ${valley.toFixed(1)} V at its input; ` +
-        `${rail} needs ${needed.toFixed(1)} V (${state.setting.toFixed(2)} V and ${state.dropout.toFixed(1)} V dropout of the ${regulator.name}), so it hums.`,
+        `${rail} needs ${needed.toFixed(1)} V (${state.setVolts.toFixed(2)} V and ${state.dropoutVolts.toFixed(1)} V dropout of the ${part}), so it hums.`,
       numbers: { valley_V: valley, needed_V: needed, short_V: short, mains_Vrms: mains.low },
-      reason: `valley = mean - ripple below it; dropout of the ${regulator.name} datasheet`,
-      cure:
-        from === 'reservoir'
-          ? dropoutCure(rail, needed, states)
-          : `Take a regulator with a lower dropout, or set ${from} higher.`,
+      reason: `valley = mean - ripple below it; dropout of the ${part} datasheet`,
+      cure: Object.hasOwn(design.rails, from)
+        ? `Take a regulator with a lower dropout, or set ${from} higher.`
+        : dropoutCure(rail, needed, from === 'negative-reservoir', states),
     },
   ];
 }
 
 /** The smallest larger reservoir and the next winding that lift the valley over what is needed, worked out again with each. */
-function dropoutCure(rail: string, needed: number, { facts, fullLowWith }: AdviceStates): string {
-  const lifts = (change: { readonly farads?: number; readonly windingVolts?: number }) =>
-    (fullLowWith(change).rails[rail]?.input.valley ?? 0) >= needed;
-  const { capacity_uF } = facts.design.reservoir;
-  const reservoir = largerCapacities(capacity_uF).find((larger) => lifts({ farads: larger * 1e-6 }));
-  const { ratedVolts } = facts.winding;
+function dropoutCure(
+  rail: string,
+  needed: number,
+  isNegative: boolean,
+  { design, fullLowWith }: AdviceStates,
+): string {
+  const lifts = (change: Readonly<Record<string, number>>) =>
+    (fullLowWith(change).rails.get(rail)?.inputValley ?? 0) >= needed;
+  const { capacity_uF } = (isNegative && design.negative_reservoir) || design.reservoir;
+  const farads = isNegative ? 'negative-reservoir.farads' : 'farads';
+  const reservoir = largerCapacities(capacity_uF).find((larger) => lifts({ [farads]: larger * 1e-6 }));
+  const { ratedVolts } = windingOf(design.transformer, design.rectifier.kind);
   const winding = [1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20]
     .map((more) => Math.floor(ratedVolts) + more)
     .find((volts) => lifts({ windingVolts: volts }));
@@ -58,10 +66,10 @@ function largerCapacities(capacity_uF: number): number[] {
 }
 
 /** Full load against what every sample of the regulator gives. */
-export function regulatorAmpsAdvice(rail: string, { facts, full }: AdviceStates): Advice[] {
-  const regulator = facts.regulators[rail];
-  const amps = full.rails[rail]?.outputAmps ?? 0;
-  if (!regulator || amps <= regulator.ratedAmps) return [];
+export function regulatorAmpsAdvice(rail: string, { design, full }: AdviceStates): Advice[] {
+  const regulator = regulatorOf(rail, design);
+  const amps = full.rails.get(rail)?.outputAmps ?? 0;
+  if (regulator === null || amps <= regulator.ratedAmps) return [];
   return [
     {
       finding: 'regulator-current',
@@ -76,12 +84,13 @@ export function regulatorAmpsAdvice(rail: string, { facts, full }: AdviceStates)
 }
 
 /** Idle load against what the regulator needs to stay in regulation. */
-export function minimumLoadAdvice(rail: string, { facts }: AdviceStates): Advice[] {
-  const regulator = facts.regulators[rail];
-  const design = facts.design.rails[rail];
-  if (!regulator || !design) return [];
-  const divider = regulator.kind === 'adjustable' ? regulator.volts.typical / (design.r1 ?? Infinity) : 0;
-  const amps = design.load.idle + divider;
+export function minimumLoadAdvice(rail: string, { design, full }: AdviceStates): Advice[] {
+  const regulator = regulatorOf(rail, design);
+  const written = design.rails[rail];
+  const volts = full.rails.get(rail)?.setVolts;
+  if (regulator === null || written === undefined || volts === undefined) return [];
+  const divider = regulator.kind === 'adjustable' ? regulator.volts.typical / (written.r1 ?? Infinity) : 0;
+  const amps = ampsAt(written.load.idle, volts) + divider;
   const needed = regulator.minimumLoad.high;
   if (amps >= needed) return [];
   return [

@@ -1,6 +1,7 @@
 import type { Design } from '../design/design.js';
+import { windingOf } from '../design/parts/transformers.js';
 import type { Assumption } from './prediction.js';
-import { HEATSINK_DOUBT, LOAD_DOUBT, usualEsr, WINDING_DOUBT, type SupplyFacts } from './supply.js';
+import { HEATSINK_DOUBT, LOAD_DOUBT, usualEsr, WINDING_DOUBT } from './doubts.js';
 
 /** Why a default of the design file is what it is, by key; `*` stands for a rail's name. */
 const BECAUSE: Readonly<Record<string, string>> = {
@@ -15,20 +16,21 @@ const BECAUSE: Readonly<Record<string, string>> = {
 };
 
 /** Everything that the predictions rest on and the design didn't say. */
-export function assumptionsOf(facts: SupplyFacts): Assumption[] {
-  const { design } = facts;
+export function assumptionsOf(design: Design): Assumption[] {
   const defaults = (design.defaulted ?? []).flatMap((key) => {
     const because = BECAUSE[key.replace(/^rails\.[^.]+\./, 'rails.*.')];
     return because === undefined ? [] : [{ key, value: valueAt(design, key), because }];
   });
-  return [...defaults, ...leftOut(facts), ...alwaysAssumed(design)];
+  return [...defaults, ...leftOut(design), ...alwaysAssumed(design)];
 }
 
-function leftOut({ design, winding }: SupplyFacts): Assumption[] {
-  const { reservoir } = design;
+function leftOut(design: Design): Assumption[] {
+  const { reservoir, rectifier, transformer } = design;
+  const winding = windingOf(transformer, rectifier.kind);
   const assumed: Assumption[] = [];
   if (winding.regulationFrom === 'usual') {
-    const because = `usual for ${rounded(winding.ratedVolts * winding.ratedAmps)} VA; makers differ by a third (from memory)`;
+    const halves = rectifier.kind === 'centre-tap' || rectifier.kind === 'split-bridge' ? 2 : 1;
+    const because = `usual for ${rounded(halves * winding.ratedVolts * winding.ratedAmps)} VA; makers differ by a third (from memory)`;
     assumed.push({
       key: 'transformer.regulation_percent',
       value: rounded(winding.regulation * 100),
@@ -56,7 +58,12 @@ function leftOut({ design, winding }: SupplyFacts): Assumption[] {
 
 /** What no design file says, yet every band rests on. */
 function alwaysAssumed(design: Design): Assumption[] {
-  const cooled = Object.entries(design.rails).filter(([, { cooling }]) => cooling.heatsink !== 'none');
+  const sunk = Object.entries(design.rails)
+    .filter(
+      ([, { cooling }]) => typeof cooling?.heatsink === 'number' || typeof cooling?.heatsink === 'object',
+    )
+    .map(([name]) => `rails.${name}.cooling.heatsink`);
+  const shared = Object.keys(design.heatsinks ?? {}).map((name) => `heatsinks.${name}`);
   return [
     {
       key: 'transformer.volts',
@@ -68,8 +75,8 @@ function alwaysAssumed(design: Design): Assumption[] {
       value: `±${percent(LOAD_DOUBT)} %`,
       because: 'a load seldom draws exactly what is written (common practice)',
     })),
-    ...cooled.map(([name]) => ({
-      key: `rails.${name}.cooling.heatsink`,
+    ...[...sunk, ...shared].map((key) => ({
+      key,
       value: `-${percent(1 - HEATSINK_DOUBT.low)} to +${percent(HEATSINK_DOUBT.high - 1)} %`,
       because: 'catalogue K/W holds at one temperature rise and one way of standing (from memory)',
     })),

@@ -1,22 +1,32 @@
 import type { Design } from '../design/design.js';
-import { packageNamed } from '../design/parts/packages.js';
-import { caseLimit } from './case-temperature.js';
+import { polarityOf } from '../design/feeds.js';
+import { windingOf } from '../design/parts/transformers.js';
+import { coolingNamed, junctionLimitOf } from './advice-cooling.js';
+import { reservoirNamed } from './advice-raw.js';
+import type { SupplyDescription } from './engine/supply.js';
+import { partWords, regulatorOf } from './part-words.js';
 import type { Limit } from './prediction.js';
-import type { SupplyFacts } from './supply.js';
-import type { SupplyState } from './work-out.js';
+import type { SupplyState } from './supply-state.js';
+import { caseLimit } from './thermal/junction.js';
 
 /** The limits of every test point that has one: part ratings, what loads survive, and the design's own. */
-export function limitsOf(facts: SupplyFacts, typical: SupplyState): Record<string, Limit[]> {
-  const rails = Object.keys(facts.design.rails);
+export function limitsOf(
+  design: Design,
+  description: SupplyDescription,
+  typical: SupplyState,
+): Record<string, Limit[]> {
+  const { ratedAmps } = windingOf(design.transformer, design.rectifier.kind);
   const limits: Record<string, Limit[]> = {
-    'reservoir.volts': reservoirLimits(facts),
-    'transformer.amps': [rating(facts.winding.ratedAmps, "the transformer's rated secondary amps")],
+    'transformer.amps': [rating(ratedAmps, "the transformer's rated secondary amps")],
   };
-  for (const rail of rails) {
-    limits[`${rail}.volts`] = damageLimits(rail, facts.design);
-    Object.assign(limits, temperatureLimits(rail, facts, typical));
+  for (const reservoir of typical.reservoirs.keys()) {
+    limits[`${reservoir}.volts`] = reservoirLimits(reservoir, design);
   }
-  for (const [id, { limit }] of Object.entries(facts.design.points)) {
+  for (const rail of Object.keys(design.rails)) limits[`${rail}.volts`] = damageLimits(rail, design);
+  for (const part of typical.heated.keys()) {
+    Object.assign(limits, temperatureLimits(part, design, description, typical));
+  }
+  for (const [id, { limit }] of Object.entries(design.points)) {
     limits[id] = [...(limits[id] ?? []), ...ownLimits(id, limit)];
   }
   return limits;
@@ -26,38 +36,57 @@ function rating(value: number, why: string): Limit {
   return { kind: 'rating', side: 'high', value, why };
 }
 
-function reservoirLimits({ design, regulators }: SupplyFacts): Limit[] {
-  const { working_volts } = design.reservoir;
-  const inputs = Object.entries(regulators).flatMap(([rail, { name, highestInput, highestDifference }]) => {
-    const most = highestInput ?? highestDifference;
-    return most === undefined || design.rails[rail]?.from !== 'reservoir'
+/** A limit of a magnitude as a limit of volts that carry their sign. */
+function negative({ side, value, ...limit }: Limit): Limit {
+  return { ...limit, side: side === 'high' ? 'low' : 'high', value: -value };
+}
+
+function reservoirLimits(reservoir: string, design: Design): Limit[] {
+  const { working_volts } = reservoirNamed(reservoir, design);
+  const inputs = Object.entries(design.rails).flatMap(([rail, { from }]) => {
+    const regulator = regulatorOf(rail, design);
+    const most = regulator?.highestInput ?? regulator?.highestDifference;
+    return most === undefined || from !== reservoir
       ? []
-      : [rating(most, `what the ${name} of ${rail} takes at its input`)];
+      : [rating(most, `what the ${partWords(rail, design)} of ${rail} takes at its input`)];
   });
   const capacitor =
     working_volts === undefined ? [] : [rating(working_volts, "the reservoir's working volts")];
-  return [...capacitor, ...inputs];
+  const limits = [...capacitor, ...inputs];
+  return reservoir === 'reservoir' ? limits : limits.map(negative);
 }
 
-function damageLimits(rail: string, design: Design): Limit[] {
-  const { low, high } = design.rails[rail]?.damage ?? {};
-  const why = `what the ${rail} load survives`;
-  return [
+function damageLimits(name: string, design: Design): Limit[] {
+  const rail = design.rails[name];
+  if (rail === undefined) return [];
+  const { low, high } = rail.damage;
+  const why = `what the ${name} load survives`;
+  const limits: Limit[] = [
     ...(low === undefined ? [] : [{ kind: 'damage', side: 'low', value: low, why } as const]),
     ...(high === undefined ? [] : [{ kind: 'damage', side: 'high', value: high, why } as const]),
   ];
+  return polarityOf(rail, design) === 'negative' ? limits.map(negative) : limits;
 }
 
-function temperatureLimits(rail: string, { design, regulators }: SupplyFacts, typical: SupplyState) {
-  const regulator = regulators[rail];
-  const cooling = design.rails[rail]?.cooling;
-  const watts = typical.rails[rail]?.dissipation;
-  if (regulator === undefined || cooling === undefined || watts === undefined) return {};
-  const junction = regulator.junctionOperating;
-  const atCase = caseLimit(watts, junction, packageNamed(cooling.package).junctionCase.typical);
+function temperatureLimits(
+  name: string,
+  design: Design,
+  description: SupplyDescription,
+  typical: SupplyState,
+): Record<string, Limit[]> {
+  const junction = junctionLimitOf(name, description);
+  const watts = typical.heated.get(name)?.watts;
+  if (watts === undefined || !Number.isFinite(junction)) return {};
+  const { junctionToCase } = coolingNamed(name, description).package;
+  const part = partWords(name, design);
   return {
-    [`${rail}.junction`]: [rating(junction, `the junction of the ${regulator.name}`)],
-    [`${rail}.case`]: [rating(atCase, `the junction of the ${regulator.name} is at ${junction} °C then`)],
+    [`${name}.junction`]: [rating(junction, `the junction of the ${part}`)],
+    [`${name}.case`]: [
+      rating(
+        caseLimit(junction, watts, junctionToCase.typical),
+        `the junction of the ${part} is at ${junction} °C then`,
+      ),
+    ],
   };
 }
 

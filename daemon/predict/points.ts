@@ -1,119 +1,131 @@
-import type { Rail } from '../design/design.js';
-import type { RailQuantity } from '../design/test-points.js';
-import type { PointUnit } from './prediction.js';
-import type { Values } from './supply-cloud.js';
-import type { SupplyFacts } from './supply.js';
-import type { SupplyState } from './work-out.js';
+import type { Design, Rail } from '../design/design.js';
+import { partWords } from './part-words.js';
 
 /** What a test point is, without its numbers. */
 export interface PointMeaning {
   readonly label: string;
-  readonly unit: PointUnit;
+  /** One line with its source, for a person who wants to check. */
   readonly formula: string;
 }
 
+const STEADY =
+  'periodic steady state of winding, diodes (Shockley 1949), ESR and reservoir; mean over a cycle';
+
 const PART_POINTS: Readonly<Record<string, PointMeaning>> = {
-  'reservoir.volts': {
-    label: 'reservoir, mean',
-    unit: 'V',
-    formula: 'periodic steady state of winding, diodes (Shockley 1949), ESR and reservoir; mean over a cycle',
-  },
+  'reservoir.volts': { label: 'reservoir, mean', formula: STEADY },
   'reservoir.ripple': {
     label: 'reservoir ripple, peak to peak',
-    unit: 'Vpp',
     formula: 'highest less lowest of the same; a little under the textbook I / (2 f C)',
   },
-  'reservoir.valley': {
-    label: 'reservoir, lowest of each cycle',
-    unit: 'V',
-    formula: 'lowest of the same',
+  'reservoir.valley': { label: 'reservoir, lowest of each cycle', formula: 'lowest of the same' },
+  'negative-reservoir.volts': { label: 'negative reservoir, mean', formula: STEADY },
+  'negative-reservoir.ripple': {
+    label: 'negative reservoir ripple, peak to peak',
+    formula: 'highest less lowest of the same; a little under the textbook I / (2 f C)',
+  },
+  'negative-reservoir.valley': {
+    label: 'negative reservoir, nearest to zero of each cycle',
+    formula: 'nearest to zero of the same',
+  },
+  'filter.headroom': {
+    label: 'filter headroom at the valley',
+    formula: 'least input minus output over what saturates the follower; below 0 it passes ripple',
+  },
+  'filter.dissipation': {
+    label: 'filter, heat',
+    formula: 'mean of volts across times amps through, over a cycle',
+  },
+  'filter.case': {
+    label: 'filter follower case',
+    formula: 'air + P x K/W to air; LM317 datasheet, heatsink equations',
+  },
+  'filter.junction': {
+    label: 'filter follower junction',
+    formula: 'case + P x junction-to-case K/W; LM317 datasheet, heatsink equations',
   },
   'transformer.amps': {
     label: 'transformer secondary',
-    unit: 'Arms',
     formula: 'RMS of the charging pulses of the same',
   },
   'ambient.air': {
     label: 'air around the enclosure',
-    unit: 'degC',
     formula: 'typical and highest as the design states them',
   },
 };
 
-/** Meaning of every test point of a supply, by id, in the order in which a person reads them. */
-export function pointMeanings({ design }: SupplyFacts): Record<string, PointMeaning> {
-  const meanings = { ...PART_POINTS };
-  for (const [name, rail] of Object.entries(design.rails)) {
-    for (const [quantity, meaning] of Object.entries(railMeanings(name, rail))) {
-      meanings[`${name}.${quantity}`] = meaning;
-    }
-  }
-  for (const [id, { label }] of Object.entries(design.points)) {
-    const meaning = meanings[id];
-    if (meaning && label !== undefined) meanings[id] = { ...meaning, label };
-  }
-  return meanings;
+const FILTER_VOLTS = {
+  multiplier: 'input less base-resistor and base-emitter volts; held below the valley where it saturates',
+  rc: 'input less I x R',
+} as const;
+const FILTER_RIPPLE = {
+  multiplier:
+    'first-order low pass at the base, exact on the sampled waveform, and the dips where it saturates',
+  rc: 'first-order low pass, exact on the sampled waveform',
+} as const;
+
+/** Meaning of a test point of this design. @throws {RangeError} for one that it doesn't have. */
+export function pointMeaning(id: string, design: Design): PointMeaning {
+  const fixed = PART_POINTS[id] ?? filterMeaning(id, design);
+  if (fixed !== null) return fixed;
+  const [name = '', quantity = ''] = id.split('.');
+  const rail = design.rails[name];
+  const meaning = rail === undefined ? undefined : railMeanings(name, rail, design)[quantity];
+  if (meaning === undefined) throw new RangeError(`the design has no test point ${id}`);
+  return meaning;
 }
 
-function railMeanings(name: string, rail: Rail): Record<RailQuantity, PointMeaning> {
-  const regulator = rail.regulator;
-  const setting =
-    rail.r2 === undefined
-      ? `output window of the ${regulator}, datasheet`
-      : `Vref (1 + R2/R1) + Iadj R2; ${regulator} datasheet`;
+function filterMeaning(id: string, { filter }: Design): PointMeaning | null {
+  if (filter === undefined) return null;
+  if (id === 'filter.volts') return { label: 'filter output, mean', formula: FILTER_VOLTS[filter.kind] };
+  if (id === 'filter.ripple')
+    return { label: 'filter ripple, peak to peak', formula: FILTER_RIPPLE[filter.kind] };
+  return id === 'filter.valley'
+    ? { label: 'filter output, lowest of each cycle', formula: 'lowest of the same' }
+    : null;
+}
+
+function railMeanings(name: string, rail: Rail, design: Design): Record<string, PointMeaning> {
+  const part = partWords(name, design);
+  const sheet = typeof rail.regulator === 'string' ? `${part} datasheet` : 'as the design states it';
   const cooling =
-    rail.cooling.heatsink === 'none'
+    rail.cooling === undefined || rail.cooling.heatsink === 'none'
       ? 'air + P x case-to-air of the bare package'
       : 'air + P x (interface + heatsink K/W)';
   return {
     volts: {
       label: `${name} rail`,
-      unit: 'V',
-      formula: `${setting}; input less dropout where that is lower`,
+      formula: `${settingFormula(rail, part)}; input less dropout where that is lower`,
     },
     ripple: {
       label: `${name} ripple, peak to peak`,
-      unit: 'Vpp',
-      formula: `reservoir ripple by the ripple rejection; ${regulator} datasheet`,
+      formula: `${rail.from} ripple by the ripple rejection; ${sheet}`,
     },
-    dissipation: {
-      label: `${name} regulator, heat`,
-      unit: 'W',
-      formula: '(Vin - Vout) I + Vin Iq; datasheet practice',
-    },
+    dissipation: { label: `${name} regulator, heat`, formula: heatFormula(rail) },
     case: {
       label: `${name} regulator case`,
-      unit: 'degC',
       formula: `${cooling}; LM317 datasheet, heatsink equations`,
     },
     junction: {
       label: `${name} regulator junction`,
-      unit: 'degC',
       formula: 'case + P x junction-to-case K/W; LM317 datasheet, heatsink equations',
     },
   };
 }
 
-/** The value of every test point in a worked-out supply. */
-export function pointValues({ raw, ambient, rails }: SupplyState): Values {
-  const values: Record<string, number> = {
-    'reservoir.volts': raw.mean,
-    'reservoir.ripple': raw.ripple,
-    'reservoir.valley': raw.valley,
-    'transformer.amps': raw.secondaryRms,
-    'ambient.air': ambient,
-  };
-  for (const [name, rail] of Object.entries(rails)) {
-    values[`${name}.volts`] = rail.volts;
-    values[`${name}.ripple`] = rail.ripple;
-    values[`${name}.dissipation`] = rail.dissipation;
-    values[`${name}.case`] = rail.case;
-    values[`${name}.junction`] = rail.junction;
+function settingFormula({ regulator, r2 }: Rail, part: string): string {
+  if (typeof regulator === 'string') {
+    return r2 === undefined
+      ? `output window of the ${part}, datasheet`
+      : `Vref (1 + R2/R1) + Iadj R2; ${part} datasheet`;
   }
-  return values;
+  return regulator.kind === 'zener'
+    ? 'zener volts less base-emitter volts; textbook series regulator'
+    : 'output as the design states it';
 }
 
-/** Units of what can't be below zero. */
-export function neverNegative(unit: PointUnit): boolean {
-  return unit !== 'degC';
+function heatFormula({ regulator }: Rail): string {
+  if (typeof regulator === 'object' && regulator.kind === 'switching') {
+    return 'Pout (1 / efficiency - 1) and the idle current; definition of efficiency';
+  }
+  return '(Vin - Vout) I + Vin Iq; datasheet practice';
 }

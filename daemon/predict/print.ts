@@ -43,16 +43,13 @@ export function predictionTable(prediction: Prediction): string {
 function readyLines({ parts }: Prediction): string[] {
   const { reservoir = {} } = parts;
   const rails = Object.entries(parts).flatMap(
-    ([rail, { dummyLoad_ohm, dummyLoad_W, ifRegulatorPassesInput_V }]) => {
-      if (dummyLoad_ohm === undefined || ifRegulatorPassesInput_V === undefined) return [];
-      const sees = `its load would see up to ${ifRegulatorPassesInput_V.toFixed(1)} V if the regulator failed short`;
-      return wrapped(
-        `${rail}: a dummy load of ${dummyLoad_ohm} ohm, ${dummyLoad_W} W for the soak; ${sees}`,
-        '  ',
-      );
+    ([rail, { dummy_load_ohm: ohms, dummy_load_W: watts, if_regulator_passes_input_V: passed }]) => {
+      if (ohms === undefined || watts === undefined || passed === undefined) return [];
+      const sees = `its load would see up to ${passed.toFixed(1)} V if the regulator failed short`;
+      return wrapped(`${rail}: a dummy load of ${ohms} ohm, ${watts} W for the soak; ${sees}`, '  ');
     },
   );
-  const { emptyByBleedAfter_s: seconds, unloadedBehindLamp_V: lamp } = reservoir;
+  const { safe_after_with_bleed_s: seconds, lamp_unloaded_V: lamp } = reservoir;
   const empty =
     seconds === undefined
       ? 'without a bleed resistor it keeps its charge for long; measure it before you touch anything'

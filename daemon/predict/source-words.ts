@@ -21,6 +21,21 @@ const RAIL_WORDS: Readonly<Record<string, string>> = {
   junctionCase: 'K/W from junction to case',
   caseSink: 'K/W of the interface',
   toAir: 'K/W to air',
+  junctionAir: 'K/W of the bare package',
+  rejectionWithCapacitor_dB: 'ripple rejection',
+  farads: 'capacitance',
+  esr: 'resistance of the capacitor',
+  capacitance: 'capacitance',
+  resistor: 'resistor',
+  gain: 'current gain',
+  threshold: 'gate-source volts',
+  onResistance: 'resistance of the MOSFET',
+  baseEmitter: 'base-emitter volts',
+  saturation: 'saturation volts',
+  zenerVolts: 'zener volts',
+  zenerOhms: 'slope of the zener',
+  losses: 'losses',
+  ownRipple: 'ripple of its own',
 };
 
 /** What a person calls an uncertain value: `mainsVolts` is the mains volts, `lamps.r2` is lamps R2. */

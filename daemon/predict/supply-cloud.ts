@@ -1,13 +1,6 @@
 import type { Spread } from '../design/parts/spread.js';
-import { drawSpread } from './cloud/draws.js';
 import { quantiles } from './cloud/quantiles.js';
 import { varianceShares } from './cloud/shares.js';
-import { mapSupply, type Supply } from './supply.js';
-
-/** Named results of one working-out. */
-export type Values = Readonly<Record<string, number>>;
-
-export type Evaluate = (values: Supply<number>) => Values;
 
 /** Many supplies built from one design, each with its parts drawn within their tolerance. Kept so that a measured value can weigh it anew. */
 export interface SupplyCloud {
@@ -28,7 +21,7 @@ export interface CloudBand extends Spread {
 }
 
 export interface SpreadShare {
-  /** The uncertain value, `circuit.mainsVolts` or `lamps.r2`. */
+  /** The uncertain value, `mainsVolts` or `lamps.r2`. */
   readonly from: string;
   /** 0 to 1. */
   readonly share: number;
@@ -37,26 +30,6 @@ export interface SpreadShare {
 }
 
 const LEAST_SHARE = 0.01;
-
-/** Draws the cloud: scrambled Sobol' points through each value's spread; the same seed gives the same cloud. */
-export function drawSupplyCloud(
-  supply: Supply<Spread>,
-  evaluate: Evaluate,
-  { draws, seed }: { readonly draws: number; readonly seed: number },
-): SupplyCloud {
-  const columns = new Map<string, Float64Array>();
-  mapSupply(supply, (spread, name) => {
-    const column = new Float64Array(draws);
-    drawSpread(column, spread, columns.size, seed);
-    columns.set(name, column);
-  });
-  const results: Record<string, Float64Array> = {};
-  for (let draw = 0; draw < draws; draw += 1) {
-    const values = evaluate(mapSupply(supply, (_, name) => columns.get(name)?.[draw] ?? NaN));
-    for (const key in values) (results[key] ??= new Float64Array(draws))[draw] = values[key] ?? NaN;
-  }
-  return { seed, draws, names: [...columns.keys()], inputs: [...columns.values()], results };
-}
 
 /** Low, median and high of every result at 95 % coverage, and what each spread comes from. */
 export function cloudBands(cloud: SupplyCloud, weights?: Float64Array): Record<string, CloudBand> {
@@ -77,23 +50,4 @@ function sharesOf({ names, inputs }: SupplyCloud, column: Float64Array): SpreadS
     }))
     .filter(({ share }) => share >= LEAST_SHARE)
     .sort((a, b) => b.share - a.share);
-}
-
-/**
- * A result with every value that matters to it at the end that makes it lowest, or highest: the worst of all corners
- * as long as the result moves one way with each value.
- */
-export function worstCorner(
-  supply: Supply<Spread>,
-  evaluate: Evaluate,
-  result: string,
-  shares: readonly SpreadShare[],
-  side: 'low' | 'high',
-): number {
-  const ends = new Map(shares.map(({ from, sign }) => [from, (sign === 1) === (side === 'high')]));
-  const corner = mapSupply(supply, (spread, name) => {
-    const atHigh = ends.get(name);
-    return atHigh === undefined ? spread.typical : atHigh ? spread.high : spread.low;
-  });
-  return evaluate(corner)[result] ?? NaN;
 }

@@ -1,4 +1,5 @@
-import type { Design, LoadState, Rail } from '../../daemon/design/design.js';
+import type { Design, LoadState } from '../../daemon/design/design.js';
+import { plainDesign, type PlainDesign, type PlainRail } from './plain-design.js';
 import {
   KNOWN_REGULATORS,
   diodeLaw,
@@ -72,9 +73,10 @@ export interface HeatsinkParts {
 
 /**
  * Seed 0 takes every part at its typical value; any other draws each part within its tolerance.
- * @throws RangeError naming the key of a regulator that the simulated bench doesn't have.
+ * @throws RangeError naming the key of a regulator, or of anything else, that the simulated bench doesn't have.
  */
-export function partsFrom(design: Design, seed: number): SupplyParts {
+export function partsFrom(written: Design, seed: number): SupplyParts {
+  const design = plainDesign(written);
   const draw = partDraws(seed);
   const rails = Object.entries(design.rails).map(
     ([name, rail]) => [name, railParts(name, rail, draw)] as const,
@@ -105,7 +107,7 @@ function partDraws(seed: number): PartDraws {
   };
 }
 
-function sourceParts(design: Design, draw: PartDraws): SourceParts {
+function sourceParts(design: PlainDesign, draw: PartDraws): SourceParts {
   const { volts, va, amps, regulation_percent, winding_ohms } = design.transformer;
   const { kind, diode } = design.rectifier;
   const halves = kind === 'centre-tap' ? 2 : 1;
@@ -140,7 +142,7 @@ function reservoirParts(reservoir: Design['reservoir'], draw: PartDraws): Supply
   };
 }
 
-function railParts(name: string, rail: Rail, draw: PartDraws): RailParts {
+function railParts(name: string, rail: PlainRail, draw: PartDraws): RailParts {
   if (rail.from !== 'reservoir') {
     throw new RangeError(
       `rails.${name}.from: found "${rail.from}"; the simulated bench feeds every rail from the reservoir`,
@@ -179,7 +181,7 @@ function regulatorNamed(part: string, key: string): RegulatorPart {
   throw new RangeError(`${key}: found "${part}"; the simulated bench has ${KNOWN_REGULATORS}`);
 }
 
-function coolingParts(cooling: Rail['cooling'], draw: PartDraws): RailCooling {
+function coolingParts(cooling: PlainRail['cooling'], draw: PartDraws): RailCooling {
   const body = packagePart(cooling.package);
   if (cooling.heatsink === 'none') return { package: body, heatsink: null };
   const resistance = cooling.heatsink * draw.about(0.04);

@@ -26,7 +26,7 @@ const wrongDesign = () =>
   );
 
 describe('the command line', () => {
-  it.each(['watch', 'predict', 'ports', 'replay', 'simulate', 'demo'])(
+  it.each(['watch', 'design', 'predict', 'ports', 'replay', 'simulate', 'demo'])(
     '%s --help says how it is used',
     async (name) => {
       const { code, stdout } = await runCommand(name, '--help');

@@ -51,6 +51,12 @@ export function diodeVolts({ is, n, rs }: DiodeLaw, amps: number): number {
   return n * THERMAL_VOLTS * Math.log1p(amps / is) + rs * amps;
 }
 
+/** The same law moved, so that the diode drops so many volts at 1 A; a larger ohmic part than half of them is cut. */
+export function lawDropping({ n, rs }: DiodeLaw, volts: number): DiodeLaw {
+  const ohms = Math.min(rs, volts / 2);
+  return { is: 1 / Math.expm1((volts - ohms) / (n * THERMAL_VOLTS)), n, rs: ohms };
+}
+
 const DROP: Spread = { low: -0.1, typical: 0, high: 0.08 };
 
 /**
@@ -64,6 +70,17 @@ const THREE_AMP = lawThrough({ volts: 0.82, amps: 1 }, { volts: 1, amps: 6 });
 const FOUR_AMP_BRIDGE = lawThrough({ volts: 0.92, amps: 2 }, { volts: 1.03, amps: 6 });
 /** Below the guaranteed 0.95 V at 4 A and 1.0 V at 8 A (GBU8005G-GBU810G) by 0.05 V (from memory). */
 const EIGHT_AMP_BRIDGE = lawThrough({ volts: 0.9, amps: 4 }, { volts: 0.95, amps: 8 });
+/** Halfway between the 4 A and the 8 A bridges (from memory). */
+const SIX_AMP_BRIDGE = lawThrough({ volts: 0.9, amps: 3 }, { volts: 0.98, amps: 6 });
+/** From memory: at most 0.95 V at 6 A. */
+const SIX_AMP = lawThrough({ volts: 0.82, amps: 2 }, { volts: 0.9, amps: 6 });
+
+/** Of Schottky diodes (from memory). */
+const SCHOTTKY_EMISSION = 1.05;
+/** From memory: at most 0.6 V at 1 A and 0.9 V at 3.1 A for the 40 V type; typical ones are a quarter lower. */
+const SCHOTTKY_ONE_AMP = lawThrough({ volts: 0.45, amps: 1 }, { volts: 0.65, amps: 3 }, SCHOTTKY_EMISSION);
+/** From memory: at most 0.525 V at 3 A and 0.95 V at 9.4 A for the 40 V type; typical ones are a fifth to a third lower. */
+const SCHOTTKY_THREE_AMP = lawThrough({ volts: 0.42, amps: 3 }, { volts: 0.6, amps: 9.4 }, SCHOTTKY_EMISSION);
 /** From memory: at most 1.1 V a leg at half the rated current; here 1.0 V at 12.5 A. */
 const LARGE_BRIDGE = lawThrough({ volts: 0.88, amps: 3 }, { volts: 1, amps: 12.5 });
 
@@ -101,6 +118,33 @@ const ALL: readonly Diode[] = [
     dropVolts: DROP,
     surgeAmps: 200,
     ratedAmps: 8,
+  }),
+  ...family(['GBU6', 'GBU6D', 'GBU6G', 'GBU6J', 'GBU6M'], [400, 200, 400, 600, 1000], {
+    law: SIX_AMP_BRIDGE,
+    dropVolts: DROP,
+    surgeAmps: 175,
+    ratedAmps: 6,
+  }),
+  // From memory: 400 A surge, 6 A.
+  ...family(['6A05', '6A1', '6A2', '6A4', '6A6', '6A10'], [50, 100, 200, 400, 600, 1000], {
+    law: SIX_AMP,
+    dropVolts: DROP,
+    surgeAmps: 400,
+    ratedAmps: 12,
+  }),
+  // From memory: VRRM, 25 A surge, 1 A.
+  ...family(['1N5817', '1N5818', '1N5819'], [20, 30, 40], {
+    law: SCHOTTKY_ONE_AMP,
+    dropVolts: DROP,
+    surgeAmps: 25,
+    ratedAmps: 2,
+  }),
+  // From memory: VRRM, 80 A surge, 3 A.
+  ...family(['1N5820', '1N5821', '1N5822'], [20, 30, 40], {
+    law: SCHOTTKY_THREE_AMP,
+    dropVolts: DROP,
+    surgeAmps: 80,
+    ratedAmps: 6,
   }),
   ...family(['KBPC25', 'KBPC35'], [400, 400], {
     law: LARGE_BRIDGE,

@@ -3,6 +3,8 @@ import type { Spread } from './spread.js';
 /** A regulator's case. */
 export interface Package {
   readonly name: string;
+  /** Package of the library whose face it lies on its heatsink with; absent for its own. */
+  readonly outline?: string;
   /** Junction to case, K/W. */
   readonly junctionCase: Spread;
   /** Junction to still air without a heatsink, K/W. */
@@ -60,6 +62,34 @@ const ALL: readonly Package[] = [
     junctionAir: { low: 66, typical: 120, high: 145 },
     // From memory.
     caseHeatCapacity: { low: 0.08, typical: 0.12, high: 0.2 },
+  },
+  {
+    name: 'TO-92',
+    // From memory: 160 to 200 in still air on short leads.
+    junctionCase: { low: 40, typical: 60, high: 85 },
+    junctionAir: { low: 150, typical: 180, high: 210 },
+    caseHeatCapacity: { low: 0.1, typical: 0.2, high: 0.3 },
+  },
+  {
+    name: 'TO-126',
+    // From memory: small power transistors of 10 to 25 W.
+    junctionCase: { low: 5, typical: 7, high: 10 },
+    junctionAir: { low: 80, typical: 95, high: 110 },
+    caseHeatCapacity: { low: 0.4, typical: 0.6, high: 0.9 },
+  },
+  {
+    name: 'TO-247',
+    // From memory: power transistors of 80 to 150 W. 1.6: Linear Technology LT1083, power part in TO-3P.
+    junctionCase: { low: 0.7, typical: 1.2, high: 1.7 },
+    junctionAir: { low: 33, typical: 38, high: 45 },
+    caseHeatCapacity: { low: 2.5, typical: 4, high: 5.5 },
+  },
+  {
+    name: 'module',
+    // From memory: a switching module's board of about 4 cm by 2 cm in still air, both faces free.
+    junctionCase: { low: 4, typical: 8, high: 14 },
+    junctionAir: { low: 28, typical: 40, high: 60 },
+    caseHeatCapacity: { low: 3, typical: 6, high: 10 },
   },
 ];
 

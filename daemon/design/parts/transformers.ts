@@ -48,6 +48,14 @@ export interface Winding {
 
 const CENTRE_TAP_SHARE = 0.75;
 
+/** Halves of the winding that the rating in VA is spread over. */
+const HALVES: Readonly<Record<RectifierKind, 1 | 2>> = {
+  bridge: 1,
+  'half-wave': 1,
+  'centre-tap': 2,
+  'split-bridge': 2,
+};
+
 interface TransformerFacts {
   readonly volts: number;
   readonly va?: number | undefined;
@@ -62,12 +70,13 @@ interface TransformerFacts {
  *
  * With a centre tap each half is rated VA / (2 x volts), and only one half conducts at a time. With copper losses
  * split evenly (common practice), one half has half the secondary's copper and sees the primary through half the
- * turns: three quarters of what both halves together would lose.
+ * turns: three quarters of what both halves together would lose. In a split bridge both halves conduct at a time, so
+ * that with both polarities loaded alike each half sees all of it.
  * @throws {RangeError} when neither VA nor amps are given; a loaded design gives one.
  */
 export function windingOf(transformer: TransformerFacts, rectifier: RectifierKind): Winding {
   const { volts } = transformer;
-  const halves = rectifier === 'centre-tap' ? 2 : 1;
+  const halves = HALVES[rectifier];
   const ratedAmps = transformer.amps ?? (transformer.va ?? NaN) / (halves * volts);
   if (!(ratedAmps > 0)) throw new RangeError('transformer: va or amps is needed');
   if (transformer.winding_ohms !== undefined) {
@@ -84,7 +93,7 @@ export function windingOf(transformer: TransformerFacts, rectifier: RectifierKin
   const percent = transformer.regulation_percent ?? usualRegulationPercent(halves * volts * ratedAmps);
   const regulation = percent / 100;
   const regulationFrom = transformer.regulation_percent === undefined ? 'usual' : 'written';
-  const ohmsShare = halves === 2 ? CENTRE_TAP_SHARE : 1;
+  const ohmsShare = rectifier === 'centre-tap' ? CENTRE_TAP_SHARE : 1;
   const ohms = (ohmsShare * regulation * volts) / ratedAmps;
   return { ratedVolts: volts, ratedAmps, regulation, ohms, ohmsShare, regulationFrom };
 }

@@ -74,7 +74,7 @@ describe('a design that contradicts itself', () => {
   it('a rail that is called like a part', () => {
     const [first] = designMessage('  logic:\n', '  reservoir:\n').split('\n');
     expect(first).toBe(
-      `${D}:52 rails.reservoir: found a rail called "reservoir", which is the name of a part; a rail name other than mains, transformer, rectifier, reservoir, filter, ambient is allowed`,
+      `${D}:52 rails.reservoir: found a rail called "reservoir", which is the name of a part; a rail name other than mains, transformer, rectifier, reservoir, negative-reservoir, filter, ambient is allowed`,
     );
   });
 

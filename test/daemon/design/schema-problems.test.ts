@@ -77,7 +77,7 @@ const DESIGNS: readonly (readonly [title: string, from: string, to: string, mess
     'a key that is like no other',
     'fuse_amps: 0.315',
     'colour: blue',
-    `${D}:22 transformer.colour: this key is unknown here; allowed are volts, va, amps, regulation_percent, winding_ohms, fuse_amps`,
+    `${D}:22 transformer.colour: this key is unknown here; allowed are volts, windings, va, amps, regulation_percent, winding_ohms, fuse_amps`,
   ],
   [
     'a missing value',
@@ -95,7 +95,7 @@ const DESIGNS: readonly (readonly [title: string, from: string, to: string, mess
     'one word where a group belongs',
     'rectifier:\n  kind: bridge\n  diode: 1N4007',
     'rectifier: bridge',
-    `${D}:24 rectifier: found "bridge"; keys on lines of their own (kind, diode) are allowed`,
+    `${D}:24 rectifier: found "bridge"; keys on lines of their own (kind, diode, drop) are allowed`,
   ],
   [
     'a rail name with a blank',

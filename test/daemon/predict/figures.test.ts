@@ -9,9 +9,9 @@ describe('figures of the parts', () => {
     expect(
       Object.values(parts)
         .flatMap(Object.keys)
-        .every((key) => /^[a-zA-Z]+_[A-Za-z]+$/.test(key)),
+        .every((key) => /^[a-z][a-z0-9_]*_[A-Za-z]+$/.test(key)),
     ).toBe(true);
     // 15 V x 1.12
-    expect(parts['transformer']?.['noLoad_Vrms']).toBeCloseTo(16.8, 9);
+    expect(parts['transformer']?.['no_load_Vrms']).toBeCloseTo(16.8, 9);
   });
 });

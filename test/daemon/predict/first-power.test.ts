@@ -22,15 +22,15 @@ describe('the dummy load', () => {
 describe('switching', () => {
   // t = R C ln(v0 / v1): 4700 ohm x 4.7 mF x ln(19.6 / 1) = 65.7 s.
   it('says how long the bleed resistor takes', () => {
-    const seconds = reservoirOf()['emptyByBleedAfter_s'];
+    const seconds = reservoirOf()['safe_after_with_bleed_s'];
     expect(seconds).toBeGreaterThan(64);
     expect(seconds).toBeLessThan(67.5);
-    expect(reservoirOf(['bleed: 4700', '# bleed: 4700'])['emptyByBleedAfter_s']).toBeUndefined();
+    expect(reservoirOf(['bleed: 4700', '# bleed: 4700'])['safe_after_with_bleed_s']).toBeUndefined();
   });
 
   // Ohm's law: the crest of 16.8 V RMS over at least the winding's 0.9 ohm; the lamp's cold 63 ohm at 230 V come on top.
   it('limits the inrush by the winding, and much more by a lamp', () => {
-    const { inrushPeak_A: plain = NaN, inrushPeakBehindLamp_A: lamp = NaN } = reservoirOf();
+    const { inrush_peak_A: plain = NaN, lamp_inrush_peak_A: lamp = NaN } = reservoirOf();
     expect(plain).toBeLessThan((16.8 * Math.SQRT2) / 0.9);
     expect(plain).toBeGreaterThan(10);
     expect(lamp).toBeLessThan(plain);
@@ -38,7 +38,7 @@ describe('switching', () => {
 
   // Common practice: with nothing drawn the lamp stays dark and the supply reads nearly its full volts.
   it('reads nearly full volts behind the lamp with nothing drawn', () => {
-    const { unloadedBehindLamp_V: volts = NaN } = reservoirOf();
+    const { lamp_unloaded_V: volts = NaN } = reservoirOf();
     expect(volts).toBeGreaterThan(21);
     expect(volts).toBeLessThan(16.8 * Math.SQRT2);
   });

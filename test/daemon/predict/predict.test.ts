@@ -39,7 +39,7 @@ describe('the signal cabin', () => {
 
   // Common practice: RMS current of a capacitor-input bridge is 1.6 to 2 times its direct current.
   it('loads its transformer by 1.6 to 2 times the direct current, below its rating', () => {
-    const amps = healthy.parts['rectifier']?.['mean_A'] ?? NaN;
+    const amps = healthy.parts['reservoir']?.['drawn_A'] ?? NaN;
     const ratio = point(healthy, 'transformer.amps').typical / amps;
     expect(ratio).toBeGreaterThan(1.6);
     expect(ratio).toBeLessThan(2);

@@ -13,6 +13,16 @@ describe('between package and heatsink', () => {
     expect(interfaceResistance(name, 'TO-3').typical).toBe(to3);
   });
 
+  // The same table, TO-126 (thermopad) at 6 in-lb.
+  it.each([
+    ['dry', 2],
+    ['greased', 1.3],
+    ['mica-dry', 4.3],
+    ['mica-greased', 3.3],
+  ])('%s: %d K/W under a TO-126', (name, to126) => {
+    expect(interfaceResistance(name, 'TO-126').typical).toBe(to126);
+  });
+
   it('refuses what the library lacks', () => {
     expect(() => interfaceResistance('glue', 'TO-220')).toThrow(
       'interface "glue" isn\'t in the part library',
