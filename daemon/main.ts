@@ -5,6 +5,11 @@ import { designCommand } from './commands/design.js';
 import { portsCommand } from './commands/ports.js';
 import { predictCommand } from './commands/predict.js';
 import { replayCommand } from './commands/replay.js';
+import { compareCommand } from './commands/compare.js';
+import { exportCommand } from './commands/export.js';
+import { noteCommand } from './commands/note.js';
+import { recordingsCommand } from './commands/recordings.js';
+import { reportCommand } from './commands/report.js';
 import { simulateCommand } from './commands/simulate.js';
 import { watchCommand } from './commands/watch.js';
 import { FileProblems } from './design/load.js';
@@ -17,6 +22,11 @@ const COMMANDS: readonly Command[] = [
   predictCommand,
   portsCommand,
   replayCommand,
+  reportCommand,
+  compareCommand,
+  exportCommand,
+  recordingsCommand,
+  noteCommand,
   simulateCommand,
   demoCommand,
 ];

@@ -124,6 +124,7 @@ class RunningSession implements Session {
       ),
       onTrouble: (why) => this.#take({ kind: 'recorder', atMs: this.#now(), writing: false, why }),
       onWell: () => this.#take({ kind: 'recorder', atMs: this.#now(), writing: true, why: '' }),
+      onLittleRoom: (why) => this.#take({ kind: 'recorder', atMs: this.#now(), writing: true, why }),
     });
   }
 

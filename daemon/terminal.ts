@@ -11,7 +11,9 @@ const BELL = '\u0007';
  * @param print writes one line
  */
 export function alarmLines(prediction: Prediction, print: (line: string) => void): StepListener {
-  return (_event, _state, effects) => {
+  return (event, _state, effects) => {
+    if (event.kind === 'recorder' && event.writing && event.why !== '')
+      print(`${clockWords(event.atMs)}  recording: ${event.why}`);
     for (const effect of effects) {
       const line = alarmLine(effect, prediction);
       if (line !== null) print(line);

@@ -1,5 +1,5 @@
 import { constants } from 'node:fs';
-import { access, mkdir, open, stat, type FileHandle } from 'node:fs/promises';
+import { access, mkdir, open, stat, statfs, type FileHandle } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
 
 /** What a recording needs of a disk. Every method rejects with the system's own error (`code` set). */
@@ -11,6 +11,8 @@ export interface Disk {
   /** Opens a file that is there, to append to. */
   reopen(path: string): Promise<OpenFile>;
   exists(path: string): Promise<boolean>;
+  /** How many bytes still fit where this folder lies. */
+  roomBytes(folder: string): Promise<number>;
 }
 
 /** A file that only grows. */
@@ -47,6 +49,10 @@ export const systemDisk: Disk = {
       if (errorCode(error) === 'ENOENT') return false;
       throw error;
     }
+  },
+  async roomBytes(folder) {
+    const { bavail, bsize } = await statfs(folder);
+    return bavail * bsize;
   },
 };
 

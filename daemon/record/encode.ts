@@ -1,5 +1,5 @@
 import type { AlarmEffect } from '../watch/effects.js';
-import type { ReadingEvent, WatchEvent } from '../watch/events.js';
+import type { ReadingEvent, TickEvent, WatchEvent } from '../watch/events.js';
 import type { RecordingHeader } from './header.js';
 
 /** How much a recording holds, told in its closing line. */
@@ -27,8 +27,13 @@ export function readingLine(index: number, { atMs, value, mark }: ReadingEvent):
   return `[${exactNumber(atMs, 'atMs')},${index},${number}${tail}]`;
 }
 
-/** Any event but a reading: the object as it is. */
-export function eventLine(event: Exclude<WatchEvent, ReadingEvent>): string {
+/** `[atMs]`: ticks are the commonest lines of a quiet session. */
+export function tickLine({ atMs }: TickEvent): string {
+  return `[${exactNumber(atMs, 'atMs')}]`;
+}
+
+/** Any event but a reading or a tick: the object as it is. */
+export function eventLine(event: Exclude<WatchEvent, ReadingEvent | TickEvent>): string {
   return exactJson(event);
 }
 
@@ -43,6 +48,21 @@ export function lostLine(lines: number): string {
 
 export function endLine(atMs: number, summary: RecordingSummary): string {
   return JSON.stringify({ kind: 'end', atMs, summary });
+}
+
+/** The very last line: SHA-256 of all bytes before it, so that a later change of the file shows. */
+export function sealLine(sha256: string): string {
+  return JSON.stringify({ kind: 'seal', sha256 });
+}
+
+/** Last line but the seal of a file after which the session goes on in another. */
+export function nextLine(file: string): string {
+  return JSON.stringify({ kind: 'next', file });
+}
+
+/** The computer's clock was set, or the computer slept: what it would have shown, and what it shows. */
+export function clockLine(atMs: number, was: Date, is: Date): string {
+  return JSON.stringify({ kind: 'clock', atMs, was: was.toISOString(), is: is.toISOString() });
 }
 
 /** JSON would turn a NaN into null and -0 into 0: such a line wouldn't read back as it was. */

@@ -1,15 +1,14 @@
+import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import { errorCode, type Disk, type OpenFile } from './disk.js';
-import { recordingFileName } from './file-name.js';
 
 const MOST_NAMES = 999;
 
 export interface GrowingFileOptions {
   readonly disk: Disk;
   readonly folder: string;
-  readonly name: string;
-  /** ISO 8601 with offset; names the file. */
-  readonly startedAt: string;
+  /** The file's name; `attempt` counts from 1 while names are taken. */
+  readonly fileName: (attempt: number) => string;
   /** What a new file begins with; `linesBefore`: how many lines went to a file that has vanished since. */
   readonly preamble: (linesBefore: number) => string;
 }
@@ -26,6 +25,8 @@ export class GrowingFile {
   /** Bytes that the disk has for sure; the block begins there. */
   #syncedBytes = 0;
   #syncedLines = 0;
+  /** Of what the disk has for sure. */
+  #hash = createHash('sha256');
   #lines: Buffer = Buffer.alloc(0);
   #lineCount = 0;
   /** The lines, behind the preamble when the file is new. */
@@ -43,6 +44,16 @@ export class GrowingFile {
 
   get path(): string | null {
     return this.#path;
+  }
+
+  /** How much of it the disk has for sure. */
+  get bytes(): number {
+    return this.#syncedBytes;
+  }
+
+  /** SHA-256 of what the disk has for sure and `text` behind it, in hexadecimal digits. */
+  sha256With(text: string): string {
+    return this.#hash.copy().update(text).digest('hex');
   }
 
   /** Whether the newest block isn't safe yet. */
@@ -79,6 +90,7 @@ export class GrowingFile {
     }
     await file.sync();
     if (this.#path === null || !(await this.#options.disk.exists(this.#path))) throw vanished();
+    this.#hash.update(this.#block);
     this.#syncedBytes += this.#block.length;
     this.#syncedLines += this.#lineCount;
     this.load('', 0);
@@ -104,13 +116,14 @@ export class GrowingFile {
   }
 
   async #begin(): Promise<OpenFile> {
-    const { disk, folder, name, startedAt, preamble } = this.#options;
+    const { disk, folder, fileName, preamble } = this.#options;
     for (let attempt = 1; ; attempt += 1) {
-      const path = join(folder, recordingFileName(startedAt, name, attempt));
+      const path = join(folder, fileName(attempt));
       try {
         const file = await disk.create(path);
         this.#block = Buffer.concat([Buffer.from(preamble(this.#syncedLines)), this.#lines]);
         this.#path = path;
+        this.#hash = createHash('sha256');
         this.#syncedBytes = 0;
         this.#blockDone = 0;
         return file;

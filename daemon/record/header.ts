@@ -1,7 +1,8 @@
 import type { WatchPlan } from '../watch/plan.js';
 
 export const RECORDING_FORMAT = 'railminder-recording';
-export const RECORDING_VERSION = 1;
+/** The version that is written; every earlier one is read too. */
+export const RECORDING_VERSION = 2;
 
 /** A file of the user's as it stood when the session began. */
 export interface VerbatimFile {
@@ -12,7 +13,7 @@ export interface VerbatimFile {
 /** The first line of a recording: everything that is fixed for the session. */
 export interface RecordingHeader {
   readonly format: typeof RECORDING_FORMAT;
-  readonly version: typeof RECORDING_VERSION;
+  readonly version: 1 | typeof RECORDING_VERSION;
   /** Name and version of the program that wrote it. */
   readonly software: string;
   /** Wall time at `atMs` 0, ISO 8601 with its offset from UTC. */
@@ -22,6 +23,27 @@ export interface RecordingHeader {
   readonly design: VerbatimFile;
   readonly bench: VerbatimFile;
   readonly plan: WatchPlan;
+  /** Only in the second and later files of a long session. */
+  readonly part?: RecordingPart;
+  /** Only in a copy that leaves out what was damaged. */
+  readonly repairedFrom?: RepairedFrom;
+}
+
+/** What a repaired copy was made from. */
+export interface RepairedFrom {
+  readonly file: string;
+  /** Lines that couldn't be understood. */
+  readonly dropped: number;
+  /** The original had been changed after it was closed: any number in the copy may be wrong. */
+  readonly altered: boolean;
+}
+
+/** Where a file stands in a session that was cut into several. */
+export interface RecordingPart {
+  /** 2 for the second file. */
+  readonly number: number;
+  /** Name of the file before it, in the same folder. */
+  readonly after: string;
 }
 
 /** Makes the header of a session that begins at `start`. */

@@ -20,10 +20,17 @@ export class LineCutter {
   #held: Buffer[] = [];
   #heldBytes = 0;
   #tooLong = false;
-  #line = 0;
+  #line: number;
 
-  constructor(longestBytes = LONGEST_LINE_BYTES) {
+  /** @param options `line`: the number of the first line that comes. */
+  constructor({ line = 1, longestBytes = LONGEST_LINE_BYTES } = {}) {
     this.#longestBytes = longestBytes;
+    this.#line = line - 1;
+  }
+
+  /** The number of the line that comes next or has begun. */
+  get line(): number {
+    return this.#line + 1;
   }
 
   /** The lines that end in this chunk. */

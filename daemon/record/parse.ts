@@ -3,13 +3,25 @@ import type { ReadingEvent, WatchEvent } from '../watch/events.js';
 import type { RecordingSummary } from './encode.js';
 import { RECORDING_FORMAT, RECORDING_VERSION, type RecordingHeader } from './header.js';
 import type { FileLine } from './lines.js';
-import { asOtherEvent, channelSchema, effectSchema, endSchema, headerSchema, lostSchema } from './schemas.js';
+import {
+  asOtherEvent,
+  channelSchema,
+  clockSchema,
+  effectSchema,
+  endSchema,
+  headerSchema,
+  lostSchema,
+  nextSchema,
+  sealSchema,
+} from './schemas.js';
 
 /**
  * - `torn`: the last line was cut off. `too-long`, `not-text`, `damaged`: a line was skipped.
  * - `lost`: the disk didn't take these lines then. `not-closed`: no closing line, the program stopped suddenly.
+ * - `altered`: the bytes aren't those that were written. `part-missing`: another file of the session isn't there.
  */
-export type RecordingProblem = 'torn' | 'too-long' | 'not-text' | 'damaged' | 'lost' | 'not-closed';
+export type RecordingProblem =
+  'torn' | 'too-long' | 'not-text' | 'damaged' | 'lost' | 'not-closed' | 'altered' | 'part-missing';
 
 /** What stands in a recording, in order. Lines are counted from 1. */
 export type RecordingItem =
@@ -22,12 +34,23 @@ export type RecordingItem =
       readonly problem: RecordingProblem;
       readonly why: string;
     }
+  /** The computer's clock was set, or the computer slept: times of day before and after don't join. */
+  | {
+      readonly kind: 'clock';
+      readonly line: number;
+      readonly atMs: number;
+      /** ISO 8601: what it would have shown, and what it showed. */
+      readonly was: string;
+      readonly is: string;
+    }
   | {
       readonly kind: 'end';
       readonly line: number;
       readonly atMs: number;
       readonly summary: RecordingSummary;
-    };
+    }
+  /** The session goes on in this file of the same folder. */
+  | { readonly kind: 'next'; readonly line: number; readonly file: string };
 
 /** A file that isn't a recording, or can't be understood from its first line on. */
 export class NotARecording extends Error {
@@ -36,19 +59,40 @@ export class NotARecording extends Error {
 
 type Channel = Pick<ReadingEvent, 'instrument' | 'channel' | 'unit'>;
 type Mark = NonNullable<ReadingEvent['mark']>;
+/** Recordings of version 1 have no seal. */
+const FIRST_SEALED_VERSION = 2;
 const MARKS: Readonly<Record<Mark, true>> = { overload: true, 'not-a-number': true, 'out-of-range': true };
+
+/** What a parser must know to go on in the middle of a file. */
+export interface ParserMemory {
+  readonly channels: readonly (Channel | undefined)[];
+  readonly version: number;
+}
 
 /** Turns the lines of one recording into items, one line after the other. */
 export class RecordingParser {
   readonly #file: string;
   readonly #channels: (Channel | undefined)[] = [];
+  #version = 0;
   #begun = false;
   #closed = false;
+  #seal: string | null = null;
   #line = 0;
 
-  /** @param file what error messages call it. */
-  constructor(file: string) {
+  /**
+   * @param file what error messages call it
+   * @param memory of a parser that has read everything before, to go on from there
+   */
+  constructor(file: string, memory?: ParserMemory) {
     this.#file = file;
+    if (memory === undefined) return;
+    this.#begun = true;
+    this.#version = memory.version;
+    this.#channels.push(...memory.channels);
+  }
+
+  memory(): ParserMemory {
+    return { channels: [...this.#channels], version: this.#version };
   }
 
   /**
@@ -62,6 +106,8 @@ export class RecordingParser {
       return { kind: 'header', line, header: this.#header(text) };
     }
     if (text === '' || text === '\r') return null;
+    if (this.#seal !== null)
+      return this.#problem('altered', 'there is something behind the last line; skipped');
     if (fault === 'too-long')
       return this.#problem('too-long', 'the line is longer than any of ours; skipped');
     if (text === null) return this.#problem('not-text', 'the line is not UTF-8 text; skipped');
@@ -71,22 +117,37 @@ export class RecordingParser {
         ? this.#problem('damaged', `found ${shortened(text)}; it is not JSON, skipped`)
         : this.#problem('torn', 'the last line is cut off, as after a sudden stop; dropped');
     }
-    return Array.isArray(found) ? this.#reading(found, text) : this.#object(found, text);
+    const item = Array.isArray(found) ? this.#reading(found, text) : this.#object(found, text);
+    if (!ended && this.#seal !== null) return this.#problem('torn', 'the last line lacks its line feed');
+    return item;
   }
 
   /**
    * What is to be said when the file has ended.
+   * @param sha256 of all bytes before the last line
    * @throws {NotARecording} when it was empty.
    */
-  end(): RecordingItem | null {
+  end(sha256: string): RecordingItem | null {
     if (!this.#begun) {
       throw new NotARecording(`${this.#file}: the file is empty; the disk took nothing of that session.`);
     }
-    if (this.#closed) return null;
-    return this.#problem(
-      'not-closed',
-      'no closing line: the session stopped suddenly, its last second may be missing',
-    );
+    if (!this.#closed) {
+      return this.#problem(
+        'not-closed',
+        'no closing line: the session stopped suddenly, its last second may be missing',
+      );
+    }
+    return this.#sealProblem(sha256);
+  }
+
+  #sealProblem(sha256: string): RecordingItem | null {
+    if (this.#seal === sha256 || (this.#seal === null && this.#version < FIRST_SEALED_VERSION)) return null;
+    return this.#seal === null
+      ? this.#problem('altered', 'the seal behind the closing line is missing; the file was changed or cut')
+      : this.#problem(
+          'altered',
+          'the file was changed after it was closed: its SHA-256 is not the sealed one. Trust no number in it',
+        );
   }
 
   #header(text: string | null): RecordingHeader {
@@ -113,11 +174,15 @@ export class RecordingParser {
         `${this.#file}:1 the first line is damaged:${key}. Use another copy of the file.`,
       );
     }
+    this.#version = checked.data.version;
     return found as RecordingHeader;
   }
 
   #reading(found: readonly unknown[], text: string): RecordingItem {
     const [atMs, index, value, mark] = found;
+    if (found.length === 1 && typeof atMs === 'number') {
+      return { kind: 'event', line: this.#line, event: { kind: 'tick', atMs } };
+    }
     const channel = typeof index === 'number' ? this.#channels[index] : undefined;
     const marked =
       found.length === 4 && value === null && typeof mark === 'string' && Object.hasOwn(MARKS, mark);
@@ -164,6 +229,23 @@ export class RecordingParser {
         if (!checked.success) return this.#damaged('it is no closing line', text);
         this.#closed = true;
         return { kind: 'end', line: this.#line, ...checked.data };
+      }
+      case 'next': {
+        const checked = nextSchema.safeParse(found);
+        if (!checked.success) return this.#damaged('it names no file', text);
+        this.#closed = true;
+        return { kind: 'next', line: this.#line, ...checked.data };
+      }
+      case 'clock': {
+        const checked = clockSchema.safeParse(found);
+        if (!checked.success) return this.#damaged('it is no correction of the clock', text);
+        return { kind: 'clock', line: this.#line, ...checked.data };
+      }
+      case 'seal': {
+        const checked = sealSchema.safeParse(found);
+        if (!checked.success) return this.#damaged('it is no seal', text);
+        this.#seal = checked.data.sha256;
+        return null;
       }
       default: {
         const event = asOtherEvent(found);

@@ -1,52 +1,131 @@
-import { createReadStream } from 'node:fs';
-import { errorCode } from './disk.js';
+import { dirname, join } from 'node:path';
+import { errorCode, systemDisk } from './disk.js';
 import { LineCutter } from './lines.js';
-import { NotARecording, RecordingParser, type RecordingItem } from './parse.js';
+import { BrokenGzip, recordingBytes } from './open-bytes.js';
+import { RecordingParser, type ParserMemory, type RecordingItem } from './parse.js';
+import { BeforeLastLine } from './seal.js';
 
-const CHUNK_BYTES = 256 * 1024;
+/** As many items as one piece of the file holds. */
+export interface RecordingPiece {
+  readonly items: readonly RecordingItem[];
+  /** Which file of the session they stand in. */
+  readonly path: string;
+  /** Where the first of their lines begins, and its number. */
+  readonly byte: number;
+  readonly line: number;
+  /** What a parser needs to begin there; null at a file's beginning. */
+  readonly memory: ParserMemory | null;
+}
+
+/** A place from which a file can be read without what stands before it. */
+export type RecordingPlace = Pick<RecordingPiece, 'path' | 'byte' | 'line' | 'memory'>;
 
 /**
  * Reads a recording from front to back in constant memory: the header first, then events, effects and problems in
- * order, then the closing line if there is one.
+ * order, then the closing line if there is one. Goes on with the next file of a session that has several.
  * @throws {NotARecording} when there is no such file or its first line can't be used. Later damage is a `problem` item.
  */
 export async function* readRecording(path: string): AsyncGenerator<RecordingItem, void, void> {
-  for await (const items of readBatches(path)) yield* items;
+  for await (const { items } of readPieces(path)) yield* items;
 }
 
-/** The same, as many items at a time as one piece of the file holds: for whoever reads fast. */
-export function readBatches(path: string): AsyncGenerator<readonly RecordingItem[], void, void> {
-  return parseChunks(path, bytesOf(path));
+/** The same in pieces: for whoever reads fast. The second and later files of a session give no header. */
+export async function* readPieces(path: string): AsyncGenerator<RecordingPiece, void, void> {
+  yield* readFiles({ path, byte: 0, line: 1, memory: null }, 'first');
 }
 
-/** The same from bytes that come from anywhere. `name`: what messages call them. */
-export async function* parseChunks(
-  name: string,
+/** The same from a place in the middle. Whether the files are intact isn't looked at. */
+export async function* readPiecesFrom(place: RecordingPlace): AsyncGenerator<RecordingPiece, void, void> {
+  yield* readFiles(place, 'middle');
+}
+
+async function* readFiles(
+  place: RecordingPlace,
+  from: 'first' | 'middle',
+): AsyncGenerator<RecordingPiece, void, void> {
+  let here: RecordingPlace | null = place;
+  let isFirst = from === 'first';
+  while (here !== null) {
+    const { path, line } = here;
+    let next: RecordingItem | null = null;
+    for await (const piece of filePieces(here)) {
+      next = piece.items.findLast(({ kind }) => kind === 'next') ?? next;
+      yield isFirst ? piece : { ...piece, items: piece.items.filter(({ kind }) => kind !== 'header') };
+      if (isFirst) yield* startProblems(piece);
+      isFirst = false;
+    }
+    here = null;
+    if (next?.kind === 'next') {
+      const found = await fileNamed(dirname(path), next.file);
+      if (found === null)
+        yield missingPart(path, line, `the session goes on in ${next.file}, which is not there`);
+      else here = { path: found, byte: 0, line: 1, memory: null };
+    }
+  }
+}
+
+/** The file, or the same one compressed; null when neither is there. */
+async function fileNamed(folder: string, name: string): Promise<string | null> {
+  for (const path of [join(folder, name), join(folder, `${name}.gz`)]) {
+    if (await systemDisk.exists(path)) return path;
+  }
+  return null;
+}
+
+/** A later file by itself lacks what was measured before it. */
+function* startProblems({ items, path }: RecordingPiece): Generator<RecordingPiece, void, void> {
+  const part = items.flatMap((item) => (item.kind === 'header' ? [item.header.part] : []))[0];
+  if (part === undefined) return;
+  const why = `this is part ${part.number} of a session, without what came before; name its first file for the whole of it`;
+  yield missingPart(path, 1, why);
+}
+
+function missingPart(path: string, line: number, why: string): RecordingPiece {
+  const item = { kind: 'problem', line, problem: 'part-missing', why: `${path}: ${why}.` } as const;
+  return { items: [item], path, byte: 0, line, memory: null };
+}
+
+async function* filePieces(place: RecordingPlace): AsyncGenerator<RecordingPiece, void, void> {
+  yield* parsePieces(place, recordingBytes(place.path, place.byte));
+}
+
+/** The same from bytes that come from anywhere. */
+export async function* parsePieces(
+  place: RecordingPlace,
   chunks: AsyncIterable<Buffer>,
-): AsyncGenerator<readonly RecordingItem[], void, void> {
-  const cutter = new LineCutter();
-  const parser = new RecordingParser(name);
-  for await (const chunk of chunks) {
-    const items = cutter.push(chunk).map((line) => parser.push(line));
-    yield items.filter((item) => item !== null);
+): AsyncGenerator<RecordingPiece, void, void> {
+  const { path } = place;
+  const cutter = new LineCutter({ line: place.line });
+  const parser = new RecordingParser(path, place.memory ?? undefined);
+  const seal = new BeforeLastLine();
+  let byte = place.byte;
+  let piece: Omit<RecordingPiece, 'items'> = { path, byte, line: place.line, memory: place.memory };
+  let broken: BrokenGzip | null = null;
+  try {
+    for await (const chunk of chunks) {
+      seal.push(chunk);
+      const items = cutter.push(chunk).map((line) => parser.push(line));
+      const newline = chunk.lastIndexOf('\n');
+      yield { ...piece, items: items.filter((item) => item !== null) };
+      if (newline !== -1)
+        piece = { path, byte: byte + newline + 1, line: cutter.line, memory: parser.memory() };
+      byte += chunk.length;
+    }
+  } catch (error) {
+    if (!(error instanceof BrokenGzip)) throw error;
+    broken = error;
   }
   const rest = cutter.end();
-  const last = [rest === null ? null : parser.push(rest), parser.end()];
-  yield last.filter((item) => item !== null);
+  const items = [rest === null ? null : parser.push(rest), brokenItem(path, cutter.line, broken)];
+  if (place.memory === null) items.push(parser.end(seal.digest()));
+  yield { ...piece, items: items.filter((item) => item !== null) };
 }
 
-async function* bytesOf(path: string): AsyncGenerator<Buffer, void, void> {
-  const stream = createReadStream(path, { highWaterMark: CHUNK_BYTES });
-  try {
-    for await (const chunk of stream) yield chunk as Buffer;
-  } catch (error) {
-    const code = errorCode(error);
-    const why =
-      code === 'ENOENT'
-        ? 'there is no such file'
-        : code === 'EISDIR'
-          ? 'that is a folder'
-          : `it can't be read (${code})`;
-    throw new NotARecording(`${path}: ${why}; name a recording, *.ndjson.`);
-  }
+function brokenItem(path: string, line: number, broken: BrokenGzip | null): RecordingItem | null {
+  if (broken === null) return null;
+  const cut = errorCode(broken.cause) === 'Z_BUF_ERROR';
+  const why = cut
+    ? 'the compressed file is cut off here'
+    : 'the compressed data is damaged here or before; trust no number in it';
+  return { kind: 'problem', line, problem: cut ? 'torn' : 'altered', why: `${path}:${line}: ${why}.` };
 }

@@ -1,22 +1,27 @@
+import type { Prediction } from '../predict/prediction.js';
 import type { Effect } from '../watch/effects.js';
 import type { WatchEvent } from '../watch/events.js';
+import type { WatchPlan } from '../watch/plan.js';
 import type { WatchState } from '../watch/state.js';
 import { beginWatch, watch } from '../watch/watch.js';
 import { EffectCheck, type Mismatch } from './effect-check.js';
 import type { RecordingHeader } from './header.js';
 import type { RecordingItem } from './parse.js';
-import { readBatches } from './reader.js';
+import { readPieces } from './reader.js';
 import { systemWall, type Wall } from './wall.js';
 
 export interface ReplayOptions {
   /** How many times faster than it was; `fast`: as fast as the machine can. */
   readonly speed: number | 'fast';
+  /** Judges by this instead of what was predicted then; alarms then differ, and that isn't counted. */
+  readonly prediction?: Prediction;
   /** Called once, before any event. */
   readonly onHeader?: (header: RecordingHeader, state: WatchState) => void;
   /** Called after each event with the state and effects that follow from it. */
   readonly onEvent?: (event: WatchEvent, state: WatchState, effects: readonly Effect[]) => void;
   readonly onEffect?: (effect: Effect) => void;
   readonly onProblem?: (problem: Extract<RecordingItem, { kind: 'problem' }>) => void;
+  readonly onClock?: (clock: Extract<RecordingItem, { kind: 'clock' }>) => void;
   /** An alarm changed otherwise than it did live. After a `damaged` or `lost` line that is to be expected. */
   readonly onMismatch?: (mismatch: Mismatch) => void;
   /** Ends the replay between two events. */
@@ -39,7 +44,7 @@ export interface ReplayResult {
  */
 export async function replay(path: string, options: ReplayOptions): Promise<ReplayResult> {
   const run = new ReplayRun(options);
-  for await (const items of readBatches(path)) {
+  for await (const { items } of readPieces(path)) {
     for (const item of items) {
       if (options.signal?.aborted === true) return run.result();
       if (item.kind === 'event' && options.speed !== 'fast')
@@ -63,6 +68,7 @@ class ReplayRun {
     this.#options = options;
     this.#wall = options.wall ?? systemWall;
     this.#check = new EffectCheck((mismatch) => {
+      if (options.prediction !== undefined) return;
       this.#counts.mismatches += 1;
       options.onMismatch?.(mismatch);
     });
@@ -88,7 +94,7 @@ class ReplayRun {
   take(item: RecordingItem): void {
     switch (item.kind) {
       case 'header':
-        this.#state = beginWatch(item.header.plan);
+        this.#state = beginWatch(this.#plan(item.header.plan));
         this.#options.onHeader?.(item.header, this.#state);
         break;
       case 'event':
@@ -104,6 +110,11 @@ class ReplayRun {
       case 'end':
         this.#counts.closed = true;
         break;
+      case 'clock':
+        this.#options.onClock?.(item);
+        break;
+      case 'next':
+        break;
     }
   }
 
@@ -113,6 +124,11 @@ class ReplayRun {
 
   result(): ReplayResult {
     return { ...this.#counts };
+  }
+
+  #plan(recorded: WatchPlan): WatchPlan {
+    const { prediction } = this.#options;
+    return prediction === undefined ? recorded : { ...recorded, prediction };
   }
 
   #event(event: WatchEvent, line: number): void {

@@ -27,9 +27,13 @@ const UNITS: Readonly<Record<PointUnit, true>> = {
 
 const text = z.string();
 const atMs = z.number();
+const photo = z.object({
+  type: z.enum(['image/jpeg', 'image/png']),
+  base64: text.regex(/^[A-Za-z0-9+/]+={0,2}$/),
+});
 
 /** Keys that are new in a later version pass: the object itself goes on, the schema only looks at it. */
-const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
+export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
   instrument: z.object({
     atMs,
     instrument: text,
@@ -41,7 +45,7 @@ const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
   fault: z.object({ atMs, instrument: text, code: text, count: z.number(), detail: text }),
   probe: z.object({ atMs, instrument: text, channel: text, point: text.nullable() }),
   acknowledge: z.object({ atMs, alarm: text }),
-  note: z.object({ atMs, text }),
+  note: z.object({ atMs, text, photo: photo.optional() }),
   recorder: z.object({ atMs, writing: z.boolean(), why: text }),
   tick: z.object({ atMs }),
 };
@@ -61,6 +65,17 @@ export const channelSchema = z.object({
 });
 
 export const lostSchema = z.object({ lines: z.number() });
+
+const sha256 = text.regex(/^[0-9a-f]{64}$/);
+
+export const sealSchema = z.object({ sha256 });
+
+/** A name and nothing else: no way into another folder. */
+const fileName = text.regex(/^[a-z0-9][a-z0-9.-]{0,199}$/);
+
+export const nextSchema = z.object({ file: fileName });
+
+export const clockSchema = z.object({ atMs, was: z.iso.datetime(), is: z.iso.datetime() });
 
 export const endSchema = z.object({
   atMs,
@@ -102,6 +117,8 @@ export const headerSchema = z.object({
   design: verbatimSchema,
   bench: verbatimSchema,
   plan: planSchema,
+  part: z.object({ number: z.number().int().min(2), after: fileName }).optional(),
+  repairedFrom: z.object({ file: text, dropped: z.number(), altered: z.boolean() }).optional(),
 });
 
 /** The object itself as the event that it says it is, or null when it isn't one. */

@@ -1,12 +1,23 @@
 import type { Effect } from '../watch/effects.js';
 import type { ReadingEvent, WatchEvent } from '../watch/events.js';
 import { systemDisk, type Disk } from './disk.js';
-import { channelLine, effectLine, endLine, eventLine, headerLine, lostLine, readingLine } from './encode.js';
-import { GrowingFile } from './growing-file.js';
+import {
+  channelLine,
+  clockLine,
+  effectLine,
+  endLine,
+  eventLine,
+  lostLine,
+  readingLine,
+  tickLine,
+} from './encode.js';
 import type { RecordingHeader } from './header.js';
 import { LineQueue } from './line-queue.js';
+import { PartedFile } from './parted-file.js';
+import { RoomForecast } from './room.js';
 import { troubleWords } from './trouble.js';
 import { backgroundWall, type Wall } from './wall.js';
+import { WallDate } from './wall-date.js';
 
 /** Under a second by as much as a slow disk may take, so that a crash loses at most the last second. */
 const FLUSH_EVERY_MS = 750;
@@ -14,6 +25,11 @@ const FLUSH_EVERY_MS = 750;
 const HANGING_MS = 5_000;
 /** About a quarter of an hour at 500 readings a second. */
 const QUEUE_BYTES = 32 * 1024 * 1024;
+/** About a week at ten readings a second; still opens in an editor. */
+const PART_BYTES = 128 * 1024 * 1024;
+/** When the session has begun, so that it is there to be told. */
+const FIRST_LOOK_MS = 1000;
+const LOOK_FOR_ROOM_MS = 60_000;
 
 export interface RecordingOptions {
   /** Made if it is missing. */
@@ -25,8 +41,14 @@ export interface RecordingOptions {
   readonly onTrouble: (why: string) => void;
   /** Called when writing goes on after trouble. Must not throw. */
   readonly onWell: () => void;
+  /** Called when the disk is about to be full, with words for a person. Must not throw. */
+  readonly onLittleRoom: (why: string) => void;
   readonly disk?: Disk;
   readonly wall?: Wall;
+  /** The computer's date, ms since 1970. */
+  readonly dateMs?: () => number;
+  /** A file that has grown to this is followed by another. */
+  readonly partBytes?: number;
   /** How much waits in memory while the disk doesn't take it; the oldest readings beyond that are dropped and counted. */
   readonly queueBytes?: number;
 }
@@ -64,16 +86,24 @@ export async function openRecording(options: RecordingOptions): Promise<Recordin
 class RecordingWriter implements Recording {
   readonly #onTrouble: (why: string) => void;
   readonly #onWell: () => void;
+  readonly #onLittleRoom: (why: string) => void;
+  readonly #disk: Disk;
+  readonly #folder: string;
   readonly #wall: Wall;
+  readonly #date: WallDate;
+  readonly #room = new RoomForecast();
   readonly #queue: LineQueue;
-  readonly #file: GrowingFile;
+  readonly #file: PartedFile;
   readonly #indexOf = new Map<string, number>();
-  /** Declarations that a new file must repeat when the first one has vanished. */
-  #declared = '';
+  #lastAtMs = 0;
+  /** What was appended since the room on the disk was looked for, and when that was. */
+  #grownBytes = 0;
+  #lookedAtMs: number;
   #counts = { readings: 0, events: 0, alarms: 0 };
   #running: Promise<boolean> | null = null;
   #flushSoon = false;
   #stopTimer: () => void = () => undefined;
+  #stopLooking: () => void = () => undefined;
   /** Called when there is trouble, to end the waiting for the disk. */
   #stopOpening: (() => void) | null = null;
   #closed = false;
@@ -86,16 +116,20 @@ class RecordingWriter implements Recording {
       header,
       disk = systemDisk,
       wall = backgroundWall,
+      dateMs = Date.now,
       queueBytes = QUEUE_BYTES,
+      partBytes = PART_BYTES,
     } = options;
     this.#onTrouble = options.onTrouble;
     this.#onWell = options.onWell;
+    this.#onLittleRoom = options.onLittleRoom;
+    this.#disk = disk;
+    this.#folder = folder;
     this.#wall = wall;
+    this.#lookedAtMs = wall.nowMs();
+    this.#date = new WallDate(wall, dateMs);
     this.#queue = new LineQueue(queueBytes);
-    const first = `${headerLine(header)}\n`;
-    const preamble = (linesBefore: number) =>
-      linesBefore === 0 ? first : `${first}${this.#declared}${lostLine(linesBefore)}\n`;
-    this.#file = new GrowingFile({ disk, folder, name, startedAt: header.startedAt, preamble });
+    this.#file = new PartedFile({ disk, folder, name, header, partBytes });
   }
 
   get file(): string | null {
@@ -109,8 +143,10 @@ class RecordingWriter implements Recording {
   append(event: WatchEvent): void {
     if (this.#closed) return;
     this.#counts.events += 1;
+    this.#lastAtMs = event.atMs;
     if (event.kind !== 'reading') {
-      this.#queue.push(eventLine(event), event.kind === 'tick' ? 'sample' : 'event');
+      if (event.kind === 'tick') this.#queue.push(tickLine(event), 'sample');
+      else this.#queue.push(eventLine(event), 'event');
       return;
     }
     this.#counts.readings += 1;
@@ -143,12 +179,14 @@ class RecordingWriter implements Recording {
     await Promise.race([this.flush(), trouble]);
     this.#stopOpening = null;
     this.#keepFlushing();
+    this.#keepLookingForRoom(FIRST_LOOK_MS);
   }
 
   async close(atMs: number): Promise<boolean> {
     if (this.#closed) return this.#trouble === null;
     this.#closed = true;
     this.#stopTimer();
+    this.#stopLooking();
     this.#queue.push(endLine(atMs, { ...this.#counts, lost: this.#queue.droppedInAll }), 'event');
     const complete = await this.flush();
     await this.#file.close();
@@ -158,8 +196,32 @@ class RecordingWriter implements Recording {
   #keepFlushing(): void {
     this.#stopTimer = this.#wall.after(FLUSH_EVERY_MS, () => {
       this.#keepFlushing();
+      this.#noteJump();
       if (this.#running === null) void this.flush();
     });
+  }
+
+  #noteJump(): void {
+    const jump = this.#date.jump();
+    if (jump !== null) this.#queue.push(clockLine(this.#lastAtMs, jump.was, jump.is), 'event');
+  }
+
+  #keepLookingForRoom(delayMs: number): void {
+    this.#stopLooking = this.#wall.after(delayMs, () => {
+      void this.#lookForRoom().then(() => {
+        if (!this.#closed) this.#keepLookingForRoom(LOOK_FOR_ROOM_MS);
+      });
+    });
+  }
+
+  /** A disk that can't say how much fits is no reason to trouble anybody: what can't be written is told anyway. */
+  async #lookForRoom(): Promise<void> {
+    const freeBytes = await this.#disk.roomBytes(this.#folder).catch(() => Infinity);
+    const seconds = (this.#wall.nowMs() - this.#lookedAtMs) / 1000;
+    const words = this.#room.next(freeBytes, this.#grownBytes, seconds);
+    this.#lookedAtMs = this.#wall.nowMs();
+    this.#grownBytes = 0;
+    if (words !== null && !this.#closed) this.#onLittleRoom(words);
   }
 
   #declare(reading: ReadingEvent): number {
@@ -195,11 +257,14 @@ class RecordingWriter implements Recording {
   #loadBlock(): void {
     const { lines, dropped } = this.#queue.take();
     let text = dropped === 0 ? '' : `${lostLine(dropped)}\n`;
+    let declared = '';
     for (const line of lines) {
       text += `${line.text}\n`;
-      if (line.worth === 'declaration') this.#declared += `${line.text}\n`;
+      if (line.worth === 'declaration') declared += `${line.text}\n`;
     }
-    this.#file.load(text, lines.length);
+    this.#grownBytes += text.length;
+    if (this.#closed) this.#file.loadLast(text, lines.length, declared);
+    else this.#file.load(text, lines.length, declared);
   }
 
   #tellTrouble(error: unknown): void {

@@ -5,8 +5,8 @@ import { foreignHost, foreignOrigin } from './access.js';
 import type { Hub } from './hub.js';
 import { systemWall, type Wall } from './wall.js';
 
-/** A page's commands are short; a longer message closes its connection. */
-export const LONGEST_MESSAGE_BYTES = 64 * 1024;
+/** A note with a photo of 2 MB in base64; a longer message closes its connection. */
+export const LONGEST_MESSAGE_BYTES = 3 * 1024 * 1024;
 export const MOST_PAGES = 32;
 const LIVE_PATH = '/live';
 const HEARTBEAT_MS = 15_000;

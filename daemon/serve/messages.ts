@@ -1,5 +1,6 @@
 import type { AlarmState, Priority } from '../watch/alarm.js';
 import type { Verdict } from '../watch/effects.js';
+import type { NotePhoto } from '../watch/events.js';
 import type { LoadState } from '../design/design.js';
 import type { Limit, PointUnit } from '../predict/prediction.js';
 
@@ -121,7 +122,7 @@ export interface DemoView {
 /** What a page may ask for. */
 export type PageMessage =
   | { readonly kind: 'acknowledge'; readonly alarm: string }
-  | { readonly kind: 'note'; readonly text: string }
+  | { readonly kind: 'note'; readonly text: string; readonly photo?: NotePhoto }
   | {
       readonly kind: 'probe';
       readonly instrument: string;

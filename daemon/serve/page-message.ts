@@ -2,10 +2,20 @@ import { z } from 'zod';
 import type { PageMessage } from './messages.js';
 
 const name = z.string().min(1).max(200);
+/** 2 MB of picture in base64 (RFC 4648). */
+const MOST_PHOTO_CHARACTERS = Math.ceil((2 * 1024 * 1024) / 3) * 4;
+const photo = z.strictObject({
+  type: z.enum(['image/jpeg', 'image/png']),
+  base64: z.base64().min(4).max(MOST_PHOTO_CHARACTERS),
+});
 
 const schemas: { readonly [K in PageMessage['kind']]: z.ZodType<Extract<PageMessage, { kind: K }>> } = {
   acknowledge: z.strictObject({ kind: z.literal('acknowledge'), alarm: name }),
-  note: z.strictObject({ kind: z.literal('note'), text: z.string().trim().min(1).max(4_000) }),
+  note: z.strictObject({
+    kind: z.literal('note'),
+    text: z.string().trim().min(1).max(4_000),
+    photo: photo.exactOptional(),
+  }),
   probe: z.strictObject({
     kind: z.literal('probe'),
     instrument: name,

@@ -65,6 +65,13 @@ export interface NoteEvent {
   readonly kind: 'note';
   readonly atMs: number;
   readonly text: string;
+  readonly photo?: NotePhoto;
+}
+
+/** A picture that goes with a note. */
+export interface NotePhoto {
+  readonly type: 'image/jpeg' | 'image/png';
+  readonly base64: string;
 }
 
 /** Whether the recording is being written. */

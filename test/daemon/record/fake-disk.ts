@@ -28,6 +28,7 @@ export function faultyDisk(): FaultyDisk {
       if (disk.failCreate !== null) throw systemError(disk.failCreate);
       return withFaults(disk, await systemDisk.create(path));
     },
+    roomBytes: () => Promise.resolve(disk.freeBytes),
     reopen: async (path) => withFaults(disk, await systemDisk.reopen(path)),
   };
   return disk;

@@ -1,4 +1,5 @@
 import { expect } from 'vitest';
+import { systemDisk, type Disk } from '../../../daemon/record/disk.js';
 import type { RecordingItem } from '../../../daemon/record/parse.js';
 import { readRecording } from '../../../daemon/record/reader.js';
 import { openRecording, type Recording, type RecordingOptions } from '../../../daemon/record/writer.js';
@@ -12,9 +13,14 @@ export interface Opened {
   readonly told: string[];
 }
 
+const STARTED_MS = Date.parse(HEADER.startedAt);
+/** However full the disk of whoever runs the tests is. */
+const roomyDisk: Disk = { ...systemDisk, roomBytes: () => Promise.resolve(1e12) };
+
 /** A recording whose clock stands still until the test moves it. */
 export async function opened(folder: string, options: Partial<RecordingOptions> = {}): Promise<Opened> {
   const clock = manualClock();
+  const wall = options.wall ?? clock;
   const told: string[] = [];
   const recording = await openRecording({
     folder,
@@ -22,8 +28,11 @@ export async function opened(folder: string, options: Partial<RecordingOptions> 
     header: HEADER,
     onTrouble: (why) => told.push(why),
     onWell: () => told.push('well'),
-    wall: clock,
+    onLittleRoom: (why) => told.push(why),
     ...options,
+    wall,
+    dateMs: () => STARTED_MS + wall.nowMs(),
+    disk: options.disk ?? roomyDisk,
   });
   return { recording, clock, told };
 }

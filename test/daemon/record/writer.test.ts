@@ -20,11 +20,12 @@ describe('what stands in the file', () => {
     expect(JSON.parse(header ?? '')).toEqual(HEADER);
     // Written by hand after recordings/README.md.
     expect(lines).toEqual([
-      '{"kind":"tick","atMs":0}',
+      '[0]',
       '{"kind":"channel","index":0,"instrument":"meter","channel":"volts","unit":"V"}',
       '[48210,0,12.03]',
       '[48460,0,null,"overload"]',
       '{"kind":"end","atMs":50000,"summary":{"readings":2,"events":3,"alarms":0,"lost":0}}',
+      expect.stringMatching(/^\{"kind":"seal","sha256":"[0-9a-f]{64}"\}$/),
       '',
     ]);
   });

@@ -1,6 +1,6 @@
 import { connect } from 'node:net';
 import { describe, expect, it } from 'vitest';
-import { MOST_PAGES } from '../../../daemon/serve/live.js';
+import { LONGEST_MESSAGE_BYTES, MOST_PAGES } from '../../../daemon/serve/live.js';
 import { tick, volts } from './cabin.js';
 import { handshake, page, running } from './running.js';
 
@@ -63,7 +63,7 @@ describe('a page', () => {
     const { server, session } = await running();
     const bad = await page(server);
     const good = await page(server);
-    bad.socket.send('x'.repeat(64 * 1024 + 1));
+    bad.socket.send('x'.repeat(LONGEST_MESSAGE_BYTES + 1));
     expect(await bad.closed).toBe(1009);
     session.tell(volts(500, 5));
     await expect.poll(() => good.received.length).toBe(2);

@@ -8,6 +8,7 @@ const recording = await openRecording({
   header: HEADER,
   onTrouble: (why) => console.log(why),
   onWell: () => console.log('well'),
+  onLittleRoom: () => undefined,
 });
 console.log(recording.trouble);
 await recording.close(0);

@@ -42,6 +42,7 @@ const recording = await openRecording({
   header: HEADER,
   onTrouble: (why) => writeSync(2, why),
   onWell: () => undefined,
+  onLittleRoom: () => undefined,
   disk,
 });
 

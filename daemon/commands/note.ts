@@ -1,0 +1,93 @@
+import { readFile } from 'node:fs/promises';
+import { WebSocket } from 'ws';
+import { BadUse, EXIT, numberArgument, readArguments, type Command } from '../command-line.js';
+import { errorCode } from '../record/disk.js';
+import { USUAL_PORT } from '../serve/port.js';
+import type { DaemonMessage, PageMessage } from '../serve/messages.js';
+import { clockWords } from '../terminal.js';
+import type { NotePhoto } from '../watch/events.js';
+
+const USAGE = 'railminder note TEXT [--photo FILE] [--port N]';
+const LONGEST_PHOTO_BYTES = 2 * 1024 * 1024;
+const ANSWER_WITHIN_MS = 5000;
+
+/** Writes a note into the running session, from another terminal. */
+export const noteCommand: Command = {
+  name: 'note',
+  does: 'writes a note, perhaps with a photo, into the session that is running',
+  help: `${USAGE}
+
+Writes TEXT into the recording of the session that runs on this machine, with the time.
+
+  --photo FILE   a JPEG or PNG picture of at most 2 MB that goes with it
+  --port N       the port of the session's page (default ${USUAL_PORT})
+
+What stands in a recording stays there: leave out what nobody else should read.`,
+  async run(args) {
+    const options = { photo: { type: 'string' }, port: { type: 'string' } } as const;
+    const { values, positionals } = readArguments(args, USAGE, options, { atLeast: 1, atMost: 1 });
+    const text = positionals[0]?.trim() ?? '';
+    if (text === '') throw new BadUse(`the note is empty\nUse: ${USAGE}`);
+    const photo = values.photo === undefined ? {} : { photo: await readPhoto(values.photo) };
+    const port = numberArgument('port', values.port ?? String(USUAL_PORT), { low: 1, high: 65_535 });
+    const session = await sendNote(port, { kind: 'note', text, ...photo });
+    console.log(`Noted in "${session.design}" at ${clockWords(session.nowMs)}.`);
+    return EXIT.fine;
+  },
+};
+
+/** @throws {BadUse} when it isn't a picture that a recording takes. */
+async function readPhoto(file: string): Promise<NotePhoto> {
+  const bytes = await readFile(file).catch((error: unknown) => {
+    throw new BadUse(`--photo ${file}: it can't be read (${errorCode(error)}); name a JPEG or PNG file`);
+  });
+  if (bytes.length > LONGEST_PHOTO_BYTES) {
+    throw new BadUse(`--photo ${file}: found ${bytes.length} bytes; at most 2 MB are taken, make it smaller`);
+  }
+  const type = pictureType(bytes);
+  if (type === null) throw new BadUse(`--photo ${file}: it is no JPEG or PNG picture; save it as one`);
+  return { type, base64: bytes.toString('base64') };
+}
+
+/** By the first bytes: ITU-T T.81 (start of image), PNG specification section 5.2. */
+function pictureType(bytes: Buffer): NotePhoto['type'] | null {
+  if (bytes.subarray(0, 3).equals(Buffer.from([0xff, 0xd8, 0xff]))) return 'image/jpeg';
+  return bytes.subarray(0, 8).equals(Buffer.from('\x89PNG\r\n\x1a\n', 'latin1')) ? 'image/png' : null;
+}
+
+type SessionView = Extract<DaemonMessage, { kind: 'snapshot' }>['session'];
+
+/**
+ * Joins the session as a page does. Its messages are taken in order: a snapshot asked for behind the note says that
+ * the note was taken.
+ */
+function sendNote(port: number, note: Extract<PageMessage, { kind: 'note' }>): Promise<SessionView> {
+  const socket = new WebSocket(`ws://127.0.0.1:${port}/live`, { handshakeTimeout: ANSWER_WITHIN_MS });
+  return new Promise<SessionView>((resolve, reject) => {
+    const timer = setTimeout(
+      () => reject(new BadUse(`--port ${port}: no answer from the session there`)),
+      ANSWER_WITHIN_MS,
+    );
+    let sent = false;
+    socket.on('message', (data: Buffer) => {
+      const message = JSON.parse(data.toString('utf8')) as DaemonMessage;
+      if (message.kind === 'refused') reject(new BadUse(`the note was not taken: ${message.why}`));
+      if (message.kind !== 'snapshot') return;
+      if (sent) return resolve(message.session);
+      sent = true;
+      socket.send(JSON.stringify(note));
+      socket.send(JSON.stringify({ kind: 'snapshot' } satisfies PageMessage));
+    });
+    socket.on('error', (error) => {
+      reject(
+        new BadUse(
+          `--port ${port}: no session answers there (${errorCode(error)}); start one, or give the port of its page`,
+        ),
+      );
+    });
+    socket.on('close', () => {
+      clearTimeout(timer);
+      reject(new BadUse(`--port ${port}: the session ended before it took the note`));
+    });
+  }).finally(() => socket.close());
+}

@@ -1,0 +1,92 @@
+import { emitKeypressEvents } from 'node:readline';
+import type { Player, PlayListener } from '../record/player.js';
+import { clockWords } from '../terminal.js';
+
+const JUMP_MS = 10_000;
+
+export interface KeysOptions {
+  /** Infinity: as fast as the machine can. */
+  readonly speed: number;
+  readonly listener: PlayListener;
+  readonly say: (line: string) => void;
+}
+
+type Wish = 'pause' | 'back' | 'on' | 'quit';
+const WISHES: Readonly<Record<string, Wish>> = { space: 'pause', left: 'back', right: 'on', q: 'quit' };
+
+/** Plays until the end; where there is a keyboard it pauses, seeks and ends on demand. */
+export async function playWithKeys(player: Player, { speed, listener, say }: KeysOptions): Promise<void> {
+  const keys = listenToKeys();
+  try {
+    for (;;) {
+      const pause = new AbortController();
+      keys.onWish(() => pause.abort());
+      const ended = (await player.play({ speed, listener, signal: pause.signal })) === 'end';
+      if (ended) return say(`End: ${clockWords(player.state.nowMs)} long.`);
+      let wish = keys.take();
+      if (wish === 'pause') {
+        say(`${clockWords(player.state.nowMs)}  paused`);
+        wish = await keys.next();
+      }
+      if (wish === 'quit') return;
+      if (wish === 'back' || wish === 'on') {
+        const step = wish === 'back' ? -JUMP_MS : JUMP_MS;
+        await player.seek(Math.max(0, player.state.nowMs + step));
+        say(`${clockWords(player.state.nowMs)}  from here`);
+      }
+    }
+  } finally {
+    keys.stop();
+  }
+}
+
+interface Keys {
+  onWish(action: () => void): void;
+  /** The wish that has come. */
+  take(): Wish | null;
+  next(): Promise<Wish>;
+  stop(): void;
+}
+
+/** Ctrl-C ends it as q does, with or without a keyboard. */
+function listenToKeys(): Keys {
+  const { stdin } = process;
+  let wish: Wish | null = null;
+  let told: () => void = () => undefined;
+  const came = (found: Wish): void => {
+    wish = found;
+    told();
+  };
+  const onKey = (_text: unknown, key: { readonly name?: string; readonly ctrl?: boolean }): void => {
+    const found = key.ctrl === true && key.name === 'c' ? 'quit' : WISHES[key.name ?? ''];
+    if (found !== undefined) came(found);
+  };
+  const onInterrupt = (): void => came('quit');
+  process.on('SIGINT', onInterrupt);
+  if (stdin.isTTY) {
+    emitKeypressEvents(stdin);
+    stdin.setRawMode(true);
+    stdin.on('keypress', onKey);
+    stdin.resume();
+  }
+  const take = (): Wish | null => {
+    const found = wish;
+    wish = null;
+    return found;
+  };
+  return {
+    onWish: (action) => (told = action),
+    take,
+    next: () =>
+      new Promise((resolve) => {
+        told = () => resolve(take() ?? 'pause');
+      }),
+    stop() {
+      process.off('SIGINT', onInterrupt);
+      if (!stdin.isTTY) return;
+      stdin.off('keypress', onKey);
+      stdin.setRawMode(false);
+      stdin.pause();
+    },
+  };
+}

@@ -1,0 +1,146 @@
+import { valueWords } from '../../watch/value-words.js';
+import type { SessionHistory } from '../session/history.js';
+import type { Bucket } from '../session/decimator.js';
+import { spanWords } from '../session/time-of-day.js';
+import { html, NOTHING, type Markup } from './html.js';
+import { scaleFor, timeTicks, type Scale } from './scale.js';
+import type { Standing } from './standing.js';
+
+const WIDTH = 680;
+const HEIGHT = 190;
+const PLOT = { left: 46, right: WIDTH - 8, top: 12, bottom: HEIGHT - 24 };
+
+/** The temperatures over time, each with the band in which it should settle and its limit. */
+export function temperatureCurves(standings: readonly Standing[], history: SessionHistory): Markup {
+  const warm = standings.filter(
+    ({ prediction, measured }) => prediction.unit === 'degC' && (measured?.buckets.length ?? 0) > 0,
+  );
+  if (warm.length === 0) return NOTHING;
+  return html`<section>
+    <h2>Temperatures</h2>
+    ${warm.map((standing) => curve(standing, history))}
+    <p class="small">
+      Line: measured mean of each stretch; grey around it: its lowest and highest. Hatched: where the design
+      predicts it to settle. Dashed: its limit. The upright line is the moment at which the first volts were
+      seen.
+    </p>
+  </section>`;
+}
+
+function curve({ prediction, measured }: Standing, { lengthMs, powerOnAtMs }: SessionHistory): Markup {
+  const buckets = measured?.buckets ?? [];
+  const { low, high, label, unit, id } = prediction;
+  const limit = prediction.limits
+    .filter(({ side }) => side === 'high')
+    .reduce<number | null>((least, { value }) => Math.min(least ?? value, value), null);
+  const highest = Math.max(...buckets.map((bucket) => bucket.high));
+  const showsLimit = limit !== null && limit < Math.max(highest, high) * 1.6;
+  const tops = [highest, high, ...(showsLimit ? [limit] : [])];
+  const lowest = Math.min(low, ...buckets.map((bucket) => bucket.low));
+  const y = scaleFor([lowest, Math.max(...tops)], [PLOT.bottom, PLOT.top], 5);
+  const x = (atMs: number): number => PLOT.left + (atMs / Math.max(lengthMs, 1)) * (PLOT.right - PLOT.left);
+  const name = `${label}: measured between ${valueWords(lowestOf(buckets), unit)} and ${valueWords(highest, unit)}`;
+  return html`<figure>
+    <figcaption><b>${label}</b> <code>${id}</code></figcaption>
+    <svg viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="${name}">
+      ${grid(y, x, lengthMs)} ${band(y, low, high)}
+      ${limit !== null && showsLimit ? limitLine(y, limit, valueWords(limit, unit)) : NOTHING}
+      ${powerOnAtMs === null ? NOTHING : html`<path class="on" d="M${n(x(powerOnAtMs))} ${PLOT.top}V${PLOT.bottom}" />`}
+      <path class="spread" d="${spreadPath(buckets, x, y)}" />
+      <path class="line" d="${meanPath(buckets, x, y)}" />
+    </svg>
+  </figure>`;
+}
+
+function grid(y: Scale, x: (atMs: number) => number, lengthMs: number): Markup {
+  return html`${y.ticks.map(
+      (tick) =>
+        html`<path class="grid" d="M${PLOT.left} ${n(y.at(tick))}H${PLOT.right}" /><text
+            x="${PLOT.left - 6}"
+            y="${n(y.at(tick) + 3.5)}"
+            text-anchor="end"
+            >${tick}</text
+          >`,
+    )}
+    ${timeTicks(lengthMs, 9).map(
+      (atMs) =>
+        html`<path class="grid" d="M${n(x(atMs))} ${PLOT.bottom}v4" /><text
+            x="${n(x(atMs))}"
+            y="${PLOT.bottom + 16}"
+            text-anchor="${anchorAt(x(atMs))}"
+            >${spanWords(atMs)}</text
+          >`,
+    )} <text x="${PLOT.left}" y="9">°C</text>`;
+}
+
+/** So that a label stays on the paper. */
+function anchorAt(x: number): string {
+  if (x < PLOT.left + 20) return 'start';
+  return x > PLOT.right - 20 ? 'end' : 'middle';
+}
+
+function band(y: Scale, low: number, high: number): Markup {
+  const top = y.at(high);
+  return html`<rect
+    class="band"
+    x="${PLOT.left}"
+    y="${n(top)}"
+    width="${PLOT.right - PLOT.left}"
+    height="${n(Math.max(1, y.at(low) - top))}"
+  />`;
+}
+
+function limitLine(y: Scale, limit: number, words: string): Markup {
+  return html`<path class="limit" d="M${PLOT.left} ${n(y.at(limit))}H${PLOT.right}" /><text
+      class="limit-words"
+      x="${PLOT.right}"
+      y="${n(y.at(limit) - 4)}"
+      text-anchor="end"
+      >limit ${words}</text
+    >`;
+}
+
+/** A line that is broken where nothing was measured for longer than its neighbours are apart. */
+function meanPath(buckets: readonly Bucket[], x: (atMs: number) => number, y: Scale): string {
+  return runs(buckets)
+    .map((run) =>
+      run.map((one, i) => `${i === 0 ? 'M' : 'L'}${n(x(middle(one)))} ${n(y.at(one.mean))}`).join(''),
+    )
+    .join('');
+}
+
+function spreadPath(buckets: readonly Bucket[], x: (atMs: number) => number, y: Scale): string {
+  return runs(buckets)
+    .map((run) => {
+      const there = run.map((one) => `${n(x(middle(one)))} ${n(y.at(one.high))}`);
+      const back = [...run].reverse().map((one) => `${n(x(middle(one)))} ${n(y.at(one.low))}`);
+      return `M${[...there, ...back].join('L')}Z`;
+    })
+    .join('');
+}
+
+/** Gaps are never drawn over: five usual distances without a value part two runs. */
+function runs(buckets: readonly Bucket[]): readonly (readonly Bucket[])[] {
+  const steps = buckets.slice(1).map((one, i) => one.fromMs - (buckets[i]?.fromMs ?? 0));
+  const usual = [...steps].sort((a, b) => a - b)[Math.floor(steps.length / 2)] ?? 0;
+  const found: Bucket[][] = [];
+  for (const bucket of buckets) {
+    const last = found.at(-1)?.at(-1);
+    if (last === undefined || bucket.fromMs - last.fromMs > 5 * usual) found.push([bucket]);
+    else found.at(-1)?.push(bucket);
+  }
+  return found;
+}
+
+function middle({ fromMs, toMs }: Bucket): number {
+  return (fromMs + toMs) / 2;
+}
+
+function lowestOf(buckets: readonly Bucket[]): number {
+  return Math.min(...buckets.map(({ low }) => low));
+}
+
+/** A tenth of a point is finer than any printer. */
+function n(value: number): string {
+  return String(Math.round(value * 10) / 10);
+}

@@ -1,0 +1,110 @@
+import type { Advice } from '../../predict/prediction.js';
+import type { SessionHistory } from '../session/history.js';
+import { spanWords, TimeOfDay } from '../session/time-of-day.js';
+import { html, NOTHING, type Markup } from './html.js';
+
+const SEVERITY: Readonly<Record<Advice['severity'], string>> = {
+  destroys: '■ destroys',
+  misbehaves: '◐ misbehaves',
+  note: '● note',
+};
+
+/** What the prediction warned of before power and the design still has. */
+export function openAdvice({ header }: SessionHistory): Markup {
+  const { advice } = header.plan.prediction;
+  if (advice.length === 0) return NOTHING;
+  return html`<section>
+    <h2>Advice that was open</h2>
+    <table>
+      <thead>
+        <tr>
+          <th scope="col">it</th>
+          <th scope="col">about</th>
+          <th scope="col">finding, cure and where it comes from</th>
+        </tr>
+      </thead>
+      <tbody>
+        ${advice.map(
+          ({ severity, about, sentence, cure, reason }) =>
+            html`<tr>
+              <td class="nowrap">${SEVERITY[severity]}</td>
+              <td>${about}</td>
+              <td>${sentence} ${cure}<br /><span class="small">${reason}</span></td>
+            </tr>`,
+        )}
+      </tbody>
+    </table>
+  </section>`;
+}
+
+/** What people wrote down, and where the clock was set. */
+export function notesList({ notes, clocks, header }: SessionHistory): Markup {
+  if (notes.length === 0 && clocks.length === 0) return NOTHING;
+  const time = new TimeOfDay(header.startedAt);
+  return html`<section>
+    <h2>Notes</h2>
+    ${notes.map(
+      ({ atMs, text, photo }) =>
+        html`<div class="keep">
+          <p><b>${spanWords(atMs)}</b> <span class="small">${time.words(atMs)}</span> ${text}</p>
+          ${
+            photo === undefined
+              ? NOTHING
+              : html`<figure>
+                  <img src="data:${photo.type};base64,${photo.base64}" alt="Photo with the note: ${text}" />
+                </figure>`
+          }
+        </div>`,
+    )}
+    ${clocks.map(
+      ({ atMs, was, is }) =>
+        html`<p>
+          <b>${spanWords(atMs)}</b> The computer’s clock went from ${was} to ${is}. Times of day here go on
+          from the start.
+        </p>`,
+    )}
+  </section>`;
+}
+
+/** What measured, how well as far as anybody stated it, and what went wrong with it. */
+export function instrumentsTable({ instruments, header }: SessionHistory): Markup {
+  return html`<section>
+    <h2>Instruments</h2>
+    <table>
+      <thead>
+        <tr>
+          <th scope="col">instrument</th>
+          <th scope="col">says that it is</th>
+          <th scope="col">channels, with the accuracy that the bench file states</th>
+          <th scope="col">dropped or refused</th>
+          <th scope="col">calibrated until</th>
+        </tr>
+      </thead>
+      <tbody>
+        ${instruments.map(({ name, identity, faults }) => {
+          const channels = header.plan.channels.filter(({ instrument }) => instrument === name);
+          const counts = Object.entries(faults).map(([code, count]) => `${count} × ${code}`);
+          return html`<tr>
+            <td>${name}</td>
+            <td>${identity ?? 'nothing'}</td>
+            <td>
+              ${channels.map(({ channel, accuracy }) => html`${channel}: ${accuracyWords(accuracy)}<br />`)}
+            </td>
+            <td>${counts.length === 0 ? 'none' : counts.join(', ')}</td>
+            <td>……………………</td>
+          </tr>`;
+        })}
+      </tbody>
+    </table>
+    <p class="small">
+      No calibration is on record here: the accuracy is what the bench file states, taken from the maker’s
+      figures, and holds for a calibrated instrument only. Fill in by hand what the certificates say.
+    </p>
+  </section>`;
+}
+
+function accuracyWords(accuracy: SessionHistory['header']['plan']['channels'][number]['accuracy']): string {
+  if (accuracy === undefined) return 'not stated';
+  const { percent, counts, resolution } = accuracy;
+  return `± (${percent} % of the reading + ${counts} × ${resolution ?? '?'})`;
+}

@@ -1,0 +1,177 @@
+import type { Accuracy } from '../../design/bench.js';
+import type { Prediction } from '../../predict/prediction.js';
+import type { AlarmEffect, Effect, Verdict } from '../../watch/effects.js';
+import type { NoteEvent, ProbeEvent, WatchEvent } from '../../watch/events.js';
+import type { InstrumentState, WatchState } from '../../watch/state.js';
+import type { RecordingHeader } from '../header.js';
+import type { RecordingItem } from '../parse.js';
+import { replay } from '../replay.js';
+import { Decimator, type Bucket } from './decimator.js';
+import { LastStretch, type Settled } from './last-stretch.js';
+import { SupplyOn } from './supply-on.js';
+
+/** Finer than anybody sees on paper. */
+const BUCKETS = 600;
+/** Over how long a settled value is the mean. */
+const SETTLED_OVER_MS = 30_000;
+/** So much of each list is kept; more is counted. */
+const MOST_KEPT = 2000;
+
+/** What one session measured at one test point. */
+export interface PointHistory {
+  readonly id: string;
+  readonly buckets: readonly Bucket[];
+  /** Over the last half minute in which the supply was on; null when it was never measured so. */
+  readonly settled: Settled | null;
+  /** The channel that measured last, and what its maker or the bench file says of its accuracy. */
+  readonly instrument: string;
+  readonly channel: string;
+  readonly accuracy: Accuracy | undefined;
+  /** The last verdict that was known while the supply was on. */
+  readonly verdict: Verdict | null;
+}
+
+/** A whole session in bounded memory, judged by the core as it was live. */
+export interface SessionHistory {
+  readonly file: string;
+  readonly header: RecordingHeader;
+  /** When the first volts were seen; null when never, or none were measured. */
+  readonly powerOnAtMs: number | null;
+  readonly lengthMs: number;
+  readonly readings: number;
+  /** By test point, in the order of the prediction; only those that were measured. */
+  readonly points: readonly PointHistory[];
+  readonly alarms: readonly AlarmEffect[];
+  readonly notes: readonly NoteEvent[];
+  readonly probes: readonly ProbeEvent[];
+  readonly instruments: readonly InstrumentState[];
+  readonly clocks: readonly Extract<RecordingItem, { kind: 'clock' }>[];
+  readonly problems: readonly Extract<RecordingItem, { kind: 'problem' }>[];
+  /** Alarms that came out otherwise than they did live. */
+  readonly mismatches: number;
+  readonly closed: boolean;
+}
+
+/**
+ * Reads a whole session, and runs it through the core.
+ * @param prediction judges by this instead of what was predicted then
+ * @throws {NotARecording} when the file can't be used.
+ */
+export async function readHistory(file: string, prediction?: Prediction): Promise<SessionHistory> {
+  let collector: Collector | null = null;
+  const problems: Extract<RecordingItem, { kind: 'problem' }>[] = [];
+  const clocks: Extract<RecordingItem, { kind: 'clock' }>[] = [];
+  const result = await replay(file, {
+    speed: 'fast',
+    ...(prediction !== undefined && { prediction }),
+    onHeader: (header, state) => (collector = new Collector({ ...header, plan: state.plan }, state)),
+    onEvent: (event, state, effects) => collector?.take(event, state, effects),
+    onProblem: (problem) => keep(problems, problem),
+    onClock: (clock) => keep(clocks, clock),
+  });
+  // A recording without a header isn't one: `replay` has thrown then.
+  const { lastAtMs, mismatches, closed } = result;
+  return { file, ...collected(collector), lengthMs: lastAtMs, mismatches, closed, problems, clocks };
+}
+
+function collected(collector: Collector | null): ReturnType<Collector['result']> {
+  if (collector === null) throw new Error('a recording without a header was replayed');
+  return collector.result();
+}
+
+function keep<T>(list: T[], one: T): void {
+  if (list.length < MOST_KEPT) list.push(one);
+}
+
+interface Measured {
+  readonly decimator: Decimator;
+  readonly last: LastStretch;
+  instrument: string;
+  channel: string;
+  verdict: Verdict | null;
+}
+
+class Collector {
+  readonly #header: RecordingHeader;
+  readonly #on: SupplyOn;
+  readonly #points = new Map<string, Measured>();
+  readonly #alarms: AlarmEffect[] = [];
+  readonly #notes: NoteEvent[] = [];
+  readonly #probes: ProbeEvent[] = [];
+  #readings = 0;
+  #state: WatchState;
+
+  constructor(header: RecordingHeader, state: WatchState) {
+    this.#header = header;
+    this.#state = state;
+    this.#on = new SupplyOn(header.plan.prediction);
+  }
+
+  take(event: WatchEvent, state: WatchState, effects: readonly Effect[]): void {
+    this.#state = state;
+    if (event.kind === 'reading') this.#reading(event.instrument, event.channel, event.atMs);
+    if (event.kind === 'note') keep(this.#notes, event);
+    if (event.kind === 'probe') keep(this.#probes, event);
+    for (const effect of effects) if (effect.kind === 'alarm') keep(this.#alarms, effect);
+  }
+
+  result() {
+    const { points } = this.#header.plan.prediction;
+    const known = Object.keys(points).filter((id) => this.#points.has(id));
+    return {
+      header: this.#header,
+      powerOnAtMs: this.#on.firstOnAtMs,
+      readings: this.#readings,
+      points: known.flatMap((id) => this.#pointHistory(id)),
+      alarms: this.#alarms,
+      notes: this.#notes,
+      probes: this.#probes,
+      instruments: this.#state.instruments,
+    };
+  }
+
+  #pointHistory(id: string): PointHistory[] {
+    const measured = this.#points.get(id);
+    if (measured === undefined) return [];
+    const { decimator, last, instrument, channel, verdict } = measured;
+    const accuracy = this.#header.plan.channels.find(
+      (one) => one.instrument === instrument && one.channel === channel,
+    )?.accuracy;
+    return [
+      { id, buckets: decimator.buckets(), settled: last.settled(), instrument, channel, accuracy, verdict },
+    ];
+  }
+
+  /** Takes the value from the state: the core knows whether the reading counts, and in which unit. */
+  #reading(instrument: string, channel: string, atMs: number): void {
+    this.#readings += 1;
+    const place = this.#state.channelIndex[instrument]?.[channel];
+    const id = place === undefined ? undefined : this.#state.channels[place]?.point;
+    const point = id == null ? undefined : this.#state.points[this.#state.pointIndex[id] ?? -1];
+    if (point === undefined || point.channel !== place || point.value === null) return;
+    const wasOn = this.#on.isOn;
+    this.#on.take(point.id, atMs, point.value);
+    if (wasOn && !this.#on.isOn) for (const { last } of this.#points.values()) last.switchedOff(atMs);
+    const measured = this.#measured(point.id);
+    measured.instrument = instrument;
+    measured.channel = channel;
+    measured.decimator.add(atMs, point.value);
+    if (!this.#on.isOn) return;
+    measured.last.add(atMs, point.value);
+    measured.verdict = point.verdict ?? measured.verdict;
+  }
+
+  #measured(id: string): Measured {
+    const known = this.#points.get(id);
+    if (known !== undefined) return known;
+    const fresh = {
+      decimator: new Decimator(BUCKETS),
+      last: new LastStretch(SETTLED_OVER_MS),
+      instrument: '',
+      channel: '',
+      verdict: null,
+    };
+    this.#points.set(id, fresh);
+    return fresh;
+  }
+}
