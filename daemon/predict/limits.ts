@@ -1,8 +1,7 @@
 import type { Design } from '../design/design.js';
 import { polarityOf } from '../design/feeds.js';
 import { windingOf } from '../design/parts/transformers.js';
-import { coolingNamed, junctionLimitOf } from './advice-cooling.js';
-import { reservoirNamed } from './advice-raw.js';
+import { coolingNamed, junctionLimitOf, reservoirNamed } from './described-parts.js';
 import type { SupplyDescription } from './engine/supply.js';
 import { partWords, regulatorOf } from './part-words.js';
 import type { Limit } from './prediction.js';

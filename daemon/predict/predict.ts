@@ -1,6 +1,6 @@
 import type { Design } from '../design/design.js';
 import { testPointsOf } from '../design/test-points.js';
-import { adviceOn } from './advice.js';
+import { adviceOn } from './advice/advice.js';
 import { assumptionsOf } from './assumptions.js';
 import { describeDesign } from './engine/description.js';
 import { predictSupply } from './engine/predict-supply.js';

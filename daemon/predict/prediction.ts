@@ -64,12 +64,31 @@ export interface Advice {
   readonly finding: string;
   /** The part or rail it is about. */
   readonly about: string;
-  readonly severity: 'destroys' | 'misbehaves' | 'note';
+  /** `ready`: nothing is wrong; something to have at hand, or to expect. */
+  readonly severity: 'destroys' | 'misbehaves' | 'note' | 'ready';
   readonly sentence: string;
   readonly numbers: PartFigures;
   /** The formula and its source. */
   readonly reason: string;
+  /** What to do, in words: the cures, or what a design file can't say. */
   readonly cure: string;
+  /** Ways out that the design can say, each predicted again before it is offered. */
+  readonly cures: readonly Cure[];
+}
+
+/** A change to the design after which the finding is gone and nothing new is destroyed or misbehaves. */
+export interface Cure {
+  readonly words: string;
+  readonly changes: readonly DesignChange[];
+  /** What gets worse with it, though not wrong, in words. */
+  readonly worsens: readonly string[];
+}
+
+/** One value to write into a design file. */
+export interface DesignChange {
+  /** `rails.lamps.cooling.heatsink` */
+  readonly key: string;
+  readonly value: number | string | Readonly<Record<string, number>>;
 }
 
 export interface Prediction {

@@ -21,13 +21,11 @@ export function predictionTable(prediction: Prediction): string {
     '',
     ...tableOf(Object.values(points)),
     '',
-    ...section(
-      'Before you switch on',
-      advice.flatMap(adviceLines),
-      'Nothing found that would cook or misbehave.',
-    ),
+    'Before you switch on',
+    ...(advice.some(isGrave) ? [] : ['  Nothing found that would cook or misbehave.']),
+    ...advice.filter(({ severity }) => severity !== 'ready').flatMap(adviceLines),
     '',
-    ...section('To have ready', readyLines(prediction), 'Nothing.'),
+    ...section('To have ready', readyLines(advice), 'Nothing.'),
     '',
     ...section(
       'Assumed, since the design file does not say',
@@ -39,24 +37,15 @@ export function predictionTable(prediction: Prediction): string {
   ].join('\n');
 }
 
-/** What a first power-up needs at hand: a dummy load for each rail, and what to expect of the reservoir. */
-function readyLines({ parts }: Prediction): string[] {
-  const { reservoir = {} } = parts;
-  const rails = Object.entries(parts).flatMap(
-    ([rail, { dummy_load_ohm: ohms, dummy_load_W: watts, if_regulator_passes_input_V: passed }]) => {
-      if (ohms === undefined || watts === undefined || passed === undefined) return [];
-      const sees = `its load would see up to ${passed.toFixed(1)} V if the regulator failed short`;
-      return wrapped(`${rail}: a dummy load of ${ohms} ohm, ${watts} W for the soak; ${sees}`, '  ');
-    },
-  );
-  const { safe_after_with_bleed_s: seconds, lamp_unloaded_V: lamp } = reservoir;
-  const empty =
-    seconds === undefined
-      ? 'without a bleed resistor it keeps its charge for long; measure it before you touch anything'
-      : `its bleed resistor takes ${seconds.toFixed(0)} s to empty it; measure it before you touch anything`;
-  const behind =
-    lamp === undefined ? '' : `; unloaded behind a 60 W lamp limiter it reads ${lamp.toFixed(1)} V`;
-  return [...rails, ...wrapped(`reservoir: ${empty}${behind}`, '  ')];
+function isGrave({ severity }: Advice): boolean {
+  return severity === 'destroys' || severity === 'misbehaves';
+}
+
+/** What a first power-up needs at hand, and what to expect of it. */
+function readyLines(advice: readonly Advice[]): string[] {
+  return advice
+    .filter(({ severity }) => severity === 'ready')
+    .flatMap(({ about, sentence, cure }) => wrapped(`${about}: ${sentence}. ${cure}`, '  '));
 }
 
 function tableOf(points: readonly PointPrediction[]): string[] {
@@ -103,7 +92,7 @@ function digits(value: number, unit: PointUnit): string {
 function adviceLines({ severity, finding, sentence, cure, reason }: Advice): string[] {
   return [
     ...wrapped(`${severity.toUpperCase()} (${finding}): ${sentence}`, '  '),
-    ...wrapped(`Cure: ${cure}`, '    '),
+    ...wrapped(`${severity === 'note' ? 'Do' : 'Cure'}: ${cure}`, '    '),
     ...wrapped(`From: ${reason}`, '    '),
   ];
 }

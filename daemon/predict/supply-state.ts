@@ -35,6 +35,7 @@ export interface HeatState {
   readonly watts: number;
   /** Degrees C. */
   readonly case: number;
+  readonly heatsink: number;
   readonly junction: number;
 }
 
@@ -46,6 +47,8 @@ export interface RailState {
   readonly volts: number;
   /** Out of the regulator: load, divider and the rails that it feeds, A. */
   readonly outputAmps: number;
+  /** Into the regulator, A. */
+  readonly inputAmps: number;
 }
 
 /**
@@ -78,7 +81,9 @@ function snapshot(model: SupplyModel): SupplyState {
     reservoirs: new Map(nodes.map(([name, node]) => [name, reservoirState(node)])),
     heated: new Map(
       parts.flatMap(([name, { cooling, watts }]) =>
-        cooling === null ? [] : [[name, { watts, case: cooling.case, junction: cooling.junction }]],
+        cooling === null
+          ? []
+          : [[name, { watts, case: cooling.case, heatsink: cooling.heatsink, junction: cooling.junction }]],
       ),
     ),
     rails: new Map(
@@ -90,6 +95,7 @@ function snapshot(model: SupplyModel): SupplyState {
           dropoutVolts: rail.dropoutVolts,
           volts: rail.mean,
           outputAmps: rail.outputAmps,
+          inputAmps: rail.inputAmps,
         },
       ]),
     ),

@@ -3,7 +3,7 @@ import type { SessionHistory } from '../session/history.js';
 import { spanWords, TimeOfDay } from '../session/time-of-day.js';
 import { html, NOTHING, type Markup } from './html.js';
 
-const SEVERITY: Readonly<Record<Advice['severity'], string>> = {
+const SEVERITY: Readonly<Record<Exclude<Advice['severity'], 'ready'>, string>> = {
   destroys: '■ destroys',
   misbehaves: '◐ misbehaves',
   note: '● note',
@@ -11,7 +11,9 @@ const SEVERITY: Readonly<Record<Advice['severity'], string>> = {
 
 /** What the prediction warned of before power and the design still has. */
 export function openAdvice({ header }: SessionHistory): Markup {
-  const { advice } = header.plan.prediction;
+  const advice = header.plan.prediction.advice.flatMap(({ severity, ...rest }) =>
+    severity === 'ready' ? [] : [{ severity, ...rest }],
+  );
   if (advice.length === 0) return NOTHING;
   return html`<section>
     <h2>Advice that was open</h2>

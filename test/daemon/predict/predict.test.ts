@@ -51,7 +51,9 @@ describe('the signal cabin', () => {
       expect(point(healthy, `${rail}.case`).typical).toBeGreaterThan(45);
       expect(point(healthy, `${rail}.case`).high).toBeLessThan(75);
     }
-    expect(healthy.advice).toEqual([]);
+    expect(healthy.advice.filter(({ severity }) => ['destroys', 'misbehaves'].includes(severity))).toEqual(
+      [],
+    );
   });
 
   // A bare TO-220 is 50 to 65 K/W junction to air (ST, Fairchild): some 3 W make 150 K and more.
@@ -60,7 +62,8 @@ describe('the signal cabin', () => {
     const limit = point(bare, 'logic.case').limits.at(0)?.value ?? NaN;
     expect(point(bare, 'logic.case').low).toBeGreaterThan(limit);
     expect(limit).toBeGreaterThan(100);
-    expect(bare.advice.map(({ finding, severity }) => [finding, severity])).toEqual([
+    const wrong = bare.advice.filter(({ severity }) => ['destroys', 'misbehaves'].includes(severity));
+    expect(wrong.map(({ finding, severity }) => [finding, severity])).toEqual([
       ['heatsink-missing', 'destroys'],
     ]);
   });
