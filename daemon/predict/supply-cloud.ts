@@ -31,18 +31,25 @@ export interface SpreadShare {
 
 const LEAST_SHARE = 0.01;
 
-/** Low, median and high of every result at 95 % coverage, and what each spread comes from. */
+/**
+ * Low, median and high of every result at 95 % coverage, and what each spread comes from.
+ * @param weights how much each draw counts, of any sum; all alike when left out
+ */
 export function cloudBands(cloud: SupplyCloud, weights?: Float64Array): Record<string, CloudBand> {
   return Object.fromEntries(
     Object.entries(cloud.results).map(([key, column]) => {
       const [low = NaN, typical = NaN, high = NaN] = quantiles(column, [0.025, 0.5, 0.975], weights);
-      return [key, { low, typical, high, shares: sharesOf(cloud, column) }];
+      return [key, { low, typical, high, shares: sharesOf(cloud, column, weights) }];
     }),
   );
 }
 
-function sharesOf({ names, inputs }: SupplyCloud, column: Float64Array): SpreadShare[] {
-  return varianceShares(inputs, column)
+function sharesOf(
+  { names, inputs }: SupplyCloud,
+  column: Float64Array,
+  weights?: Float64Array,
+): SpreadShare[] {
+  return varianceShares(inputs, column, weights)
     .map((share, at) => ({
       from: names[at] ?? '',
       share: Math.abs(share),

@@ -39,17 +39,16 @@ function dummyLoadReady(rail: string, figures: PartFigures, states: AdviceStates
   if (ohms === undefined || watts === undefined) return [];
   const seen = seenThroughShort(rail, states);
   const { high } = states.design.rails[rail]?.damage ?? {};
-  const survives =
-    high === undefined
-      ? '; the design does not say what it survives'
-      : seen <= high
-        ? ', which it survives'
-        : '';
+  const short =
+    high !== undefined && seen > high
+      ? ''
+      : `; if the regulator failed short, the real load would see up to ${seen.toFixed(1)} V` +
+        (high === undefined ? ', and the design does not say what it survives' : ', which it survives');
   return [
     {
       finding: 'dummy-load',
       about: rail,
-      sentence: `a dummy load of ${ohms} ohm, ${watts} W for the soak; its load would see up to ${seen.toFixed(1)} V if the regulator failed short${survives}`,
+      sentence: `a dummy load of ${ohms} ohm, ${watts} W for the soak${short}`,
       numbers: { dummy_load_ohm: ohms, dummy_load_W: watts, seen_V: seen },
       reason: 'R = V / I at full load, nearest E12 value; rated for twice its heat (common practice)',
       cure: 'The real load comes last.',
