@@ -1,12 +1,16 @@
 import { EXIT, numberArgument, readArguments, wordArgument, type Command } from '../command-line.js';
 import { LOAD_STATES } from '../design/design.js';
+import { drawFaultClouds } from '../fault-clouds.js';
+import type { FaultTask } from '../fault-worker.js';
 import { readDesign } from '../files.js';
+import { faultBands, type FaultBands } from '../predict/fault-clouds.js';
 import { predict } from '../predict/predict.js';
 import { predictionTable } from '../predict/print.js';
+import { faultTable } from '../predict/print-faults.js';
 import type { PredictOptions, Prediction } from '../predict/prediction.js';
 
 const USAGE =
-  'railminder predict DESIGN [--load idle|typical|full] [--mains VOLTS] [--ambient C] [--seed N] [--json]';
+  'railminder predict DESIGN [--load idle|typical|full] [--mains VOLTS] [--ambient C] [--seed N] [--faults] [--json]';
 
 /** Says what a supply should read and what will cook, before it is switched on. */
 export const predictCommand: Command = {
@@ -21,10 +25,11 @@ high at 95 % coverage. Then the advice, most destructive first.
   --mains VOLTS    the mains as you measured it, instead of the design's with its tolerance
   --ambient C      the air around it as you measured it, in degrees C
   --seed N         starts the draws elsewhere; the same seed gives the same numbers
+  --faults         also what each known fault of this supply would read, and where it would show
   --json           everything as JSON on standard output
 
 Exit code 1 when a test point is predicted beyond a limit, or the advice names something that will be destroyed.`,
-  run(args) {
+  async run(args) {
     const { values, positionals } = readArguments(
       args,
       USAGE,
@@ -33,6 +38,7 @@ Exit code 1 when a test point is predicted beyond a limit, or the advice names s
         mains: { type: 'string' },
         ambient: { type: 'string' },
         seed: { type: 'string' },
+        faults: { type: 'boolean', default: false },
         json: { type: 'boolean', default: false },
       },
       { atLeast: 1, atMost: 1 },
@@ -51,10 +57,19 @@ Exit code 1 when a test point is predicted beyond a limit, or the advice names s
       }),
     };
     const prediction = predict(design.value, options);
-    console.log(values.json ? JSON.stringify(prediction, null, 2) : predictionTable(prediction));
-    return Promise.resolve(somethingOutside(prediction) ? EXIT.outside : EXIT.fine);
+    const faults = values.faults ? await faultsOf({ design: design.value, options }) : null;
+    if (values.json) console.log(JSON.stringify({ ...prediction, ...(faults && { faults }) }, null, 2));
+    else console.log(predictionTable(prediction));
+    if (!values.json && faults) console.log(`\n${faultTable(prediction, faults)}`);
+    return somethingOutside(prediction) ? EXIT.outside : EXIT.fine;
   },
 };
+
+async function faultsOf(task: FaultTask): Promise<FaultBands[]> {
+  const faults: FaultBands[] = [];
+  await drawFaultClouds(task, (cloud) => faults.push(faultBands(cloud)));
+  return faults;
+}
 
 function somethingOutside({ points, advice }: Prediction): boolean {
   const beyond = Object.values(points).some(({ typical, limits }) =>

@@ -1,17 +1,5 @@
 import type { Advice, Limit, PointPrediction, PointUnit, Prediction } from './prediction.js';
-
-const WIDTH = 100;
-const UNITS: Readonly<Record<PointUnit, string>> = {
-  V: 'V',
-  Vrms: 'V RMS',
-  Vpp: 'V p-p',
-  A: 'A',
-  Arms: 'A RMS',
-  ohm: 'ohm',
-  degC: '°C',
-  Hz: 'Hz',
-  W: 'W',
-};
+import { cutToWidth, digits, UNIT_WORDS, wrapped } from './words.js';
 
 /** A prediction for a person at a terminal: a table of at most 100 columns, the advice, and what was assumed. */
 export function predictionTable(prediction: Prediction): string {
@@ -54,7 +42,7 @@ function tableOf(points: readonly PointPrediction[]): string[] {
     ...points.map(({ id, low, typical, high, unit, limits }) => [
       id,
       ...[low, typical, high].map((value) => digits(value, unit)),
-      UNITS[unit],
+      UNIT_WORDS[unit],
       tightest(limits)
         .map((limit) => limitWords(limit, unit))
         .join(', '),
@@ -66,7 +54,7 @@ function tableOf(points: readonly PointPrediction[]): string[] {
       const width = widths[column] ?? 0;
       return column >= 1 && column <= 3 ? cell.padStart(width) : cell.padEnd(width);
     });
-    return cut([...cells, row[5] ?? ''].join('  ').trimEnd());
+    return cutToWidth([...cells, row[5] ?? ''].join('  ').trimEnd());
   });
 }
 
@@ -82,13 +70,6 @@ function limitWords({ kind, side, value }: Limit, unit: PointUnit): string {
   return `${bound} ${digits(value, unit)}${kind === 'damage' ? ' (damage)' : ''}`;
 }
 
-/** As many digits as mean something on a bench. */
-function digits(value: number, unit: PointUnit): string {
-  if (unit === 'degC') return value.toFixed(0);
-  if (Math.abs(value) >= 0.1) return value.toFixed(2);
-  return Math.abs(value) >= 0.001 ? value.toFixed(4) : value.toFixed(5);
-}
-
 function adviceLines({ severity, finding, sentence, cure, reason }: Advice): string[] {
   return [
     ...wrapped(`${severity.toUpperCase()} (${finding}): ${sentence}`, '  '),
@@ -99,22 +80,4 @@ function adviceLines({ severity, finding, sentence, cure, reason }: Advice): str
 
 function section(title: string, lines: readonly string[], otherwise: string): string[] {
   return [title, ...(lines.length > 0 ? lines : [`  ${otherwise}`])];
-}
-
-/** Breaks a sentence at blanks; every line begins with the indent, the later ones two blanks further in. */
-function wrapped(sentence: string, indent: string): string[] {
-  const lines: string[] = [];
-  let line = indent;
-  for (const word of sentence.split(' ')) {
-    if (line.trim() !== '' && line.length + 1 + word.length > WIDTH) {
-      lines.push(line);
-      line = `${indent}  `;
-    }
-    line = line.trim() === '' ? line + word : `${line} ${word}`;
-  }
-  return [...lines, line].map(cut);
-}
-
-function cut(line: string): string {
-  return line.length > WIDTH ? `${line.slice(0, WIDTH - 3)}...` : line;
 }

@@ -1,4 +1,6 @@
 import { performance } from 'node:perf_hooks';
+import { faultModels } from '../../daemon/predict/engine/faults.js';
+import { redrawn, unmeasured, withMeasurement } from '../../daemon/predict/engine/measured-cloud.js';
 import { supplyModel } from '../../daemon/predict/engine/model.js';
 import { drawModelCloud } from '../../daemon/predict/engine/model-cloud.js';
 import { predictSupply } from '../../daemon/predict/engine/predict-supply.js';
@@ -17,6 +19,12 @@ export interface EngineRow {
   readonly cloudMegabytes: number;
   /** A prediction with its usual number of draws, figures and corners. */
   readonly predictionMedianMs: number;
+  /** Weighing the cloud of 10,000 draws by one more measured value. */
+  readonly reweighMedianMs: number;
+  /** The same, and drawing 2,048 anew around what was measured. */
+  readonly redrawMedianMs: number;
+  /** The clouds of every known fault, 2,000 draws each. */
+  readonly faultCloudsMs: number;
 }
 
 const SEED = 20251125;
@@ -46,8 +54,12 @@ function measure(name: string, supply: SupplyDescription): EngineRow {
     }
     predictions.push(milliseconds(() => predictSupply(supply, { load: 'typical', seed: round })));
   }
-  const { inputs, results } = drawModelCloud(model, { draws: DRAWS, seed: SEED });
-  const columns = [...inputs, ...Object.values(results)];
+  const cloud = drawModelCloud(model, { draws: DRAWS, seed: SEED });
+  const columns = [...cloud.inputs, ...Object.values(cloud.results)];
+  const { 'reservoir.volts': volts = new Float64Array(1) } = cloud.results;
+  const reading = { point: 'reservoir.volts', value: volts[0]!, standardUncertainty: 0.05 };
+  const drawn = unmeasured(cloud);
+  const small = withMeasurement(unmeasured(drawModelCloud(model, { draws: 2048, seed: SEED })), reading);
   return {
     name,
     cloudLeastMs: Math.min(...clouds),
@@ -55,7 +67,18 @@ function measure(name: string, supply: SupplyDescription): EngineRow {
     ratioToReference: median(references) / (median(clouds) / DRAWS),
     cloudMegabytes: columns.reduce((sum, column) => sum + column.byteLength, 0) / 1e6,
     predictionMedianMs: median(predictions),
+    reweighMedianMs: median(repeated(() => withMeasurement(drawn, reading))),
+    redrawMedianMs: median(repeated(() => redrawn(model, small))),
+    faultCloudsMs: milliseconds(() => {
+      for (const { apply } of faultModels(supply)) {
+        drawModelCloud(supplyModel(apply(1), 'typical'), { draws: 2000, seed: SEED });
+      }
+    }),
   };
+}
+
+function repeated(work: () => unknown): number[] {
+  return Array.from({ length: ROUNDS }, () => milliseconds(work));
 }
 
 function milliseconds(work: () => unknown): number {

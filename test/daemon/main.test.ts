@@ -59,6 +59,17 @@ describe('the command line', () => {
     expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
   });
 
+  it('predict --faults draws the fault clouds on a thread of its own and prints them', async () => {
+    const { stdout } = await runCommand('predict', DESIGN, '--load', 'full', '--faults', '--json');
+    const { points, faults } = JSON.parse(stdout) as {
+      points: Record<string, { high: number }>;
+      faults: { fault: string; about: string; points: Record<string, { low: number }> }[];
+    };
+    expect(faults.length).toBeGreaterThan(10);
+    const missing = faults.find(({ fault, about }) => fault === 'heatsink-missing' && about === 'logic');
+    expect(missing?.points['logic.case']?.low).toBeGreaterThan(points['logic.case']?.high ?? Infinity);
+  });
+
   it('a wrong design starts nothing: file, line and key, exit code 2', async () => {
     const { code, stderr } = await runCommand('predict', wrongDesign());
     expect(stderr).toMatch(/wrong\.design\.yaml:\d+ reservoir\.capacity_uF: found -4700; /);

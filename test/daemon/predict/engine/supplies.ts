@@ -153,7 +153,10 @@ export function splitCabin(change: Partial<SupplyDescription> = {}): SupplyDescr
     transformer: { ...cabin.transformer, windings: 'centre-tapped' },
     rectifier: { ...cabin.rectifier, kind: 'split-bridge' },
     reservoir: reservoir(4.7e-3),
-    negativeReservoir: reservoir(4.7e-3),
+    negativeReservoir: reservoir(4.7e-3, {
+      farads: about('negative-reservoir.farads', 4.7e-3, 0.2),
+      esr: about('negative-reservoir.esr', 0.05),
+    }),
     rails: [
       rail('points', { regulator: fixedRegulator('points', 12), load: drawing('points', 0.3) }),
       rail('bells', {
