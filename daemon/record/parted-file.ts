@@ -43,15 +43,19 @@ export class PartedFile {
     return this.#file.bytes;
   }
 
-  /** Takes the next block of whole lines, only after a `commit` that resolved. `declared`: the channel lines in it. */
-  load(text: string, lines: number, declared: string): void {
+  /**
+   * Takes the next block of whole lines, only after a `commit` that resolved.
+   * @param entries how many readings, ticks and other lines are in it
+   * @param declared the channel lines in it
+   */
+  load(text: string, entries: number, declared: string): void {
     this.#declared += declared;
-    this.#file.load(text, lines);
+    this.#file.load(text, entries);
   }
 
   /** The same for the session's last block, which gets its seal. */
-  loadLast(text: string, lines: number, declared: string): void {
-    this.load(`${text}${sealLine(this.#file.sha256With(text))}\n`, lines + 1, declared);
+  loadLast(text: string, entries: number, declared: string): void {
+    this.load(`${text}${sealLine(this.#file.sha256With(text))}\n`, entries + 1, declared);
   }
 
   /** Brings everything loaded to the disk. Rejects with the system's error; then call it again later. */
@@ -93,10 +97,10 @@ export class PartedFile {
       disk,
       folder,
       fileName: (attempt) => recordingFileName(header.startedAt, name, attempt, part?.number),
-      preamble: (linesBefore) =>
-        linesBefore === 0
+      preamble: (entriesBefore) =>
+        entriesBefore === 0
           ? `${first}${declaredBefore}`
-          : `${first}${this.#declared}${lostLine(linesBefore)}\n`,
+          : `${first}${this.#declared}${lostLine(entriesBefore)}\n`,
     });
   }
 }
