@@ -1,3 +1,4 @@
+import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -9,6 +10,7 @@ import { openStates } from '../../daemon/record/index/saved-states.js';
 import { openPlayer } from '../../daemon/record/player.js';
 import { readPieces } from '../../daemon/record/reader.js';
 import { replay } from '../../daemon/record/replay.js';
+import { bundleInto } from '../daemon/record/bundle-into.js';
 import { longEvents, recordEvents } from '../daemon/record/long-session.js';
 import { systemDisk } from '../../daemon/record/disk.js';
 
@@ -19,6 +21,8 @@ export interface RecordRow {
   readonly least: number;
   readonly most: number;
   readonly unit: string;
+  /** Of a time: the middle over the time that JSON.parse takes for all lines of the file, in the same run. */
+  readonly ofParsing?: number;
 }
 
 const SEED = 20_261_125;
@@ -32,11 +36,13 @@ export async function rows(): Promise<readonly RecordRow[]> {
   const folder = mkdtempSync(join(tmpdir(), 'railminder-bench-'));
   try {
     const file = await recordEvents(folder, longEvents(HOURS * 3600, 10, SEED));
+    const timed = [...(await opening(file)), await seeking(file)];
+    const parseMs = parsing(file);
     return [
-      ...(await sizes(file)),
+      ...sizes(file),
       ...(await speeds(file)),
-      ...(await opening(file)),
-      await seeking(file),
+      ...timed.map((one) => ({ ...one, ofParsing: rounded(one.median / parseMs) })),
+      await memory(folder, file),
       await writing(folder),
     ];
   } finally {
@@ -46,13 +52,13 @@ export async function rows(): Promise<readonly RecordRow[]> {
 
 const READINGS = HOURS * 3600 * 10 * 8;
 
-async function sizes(file: string): Promise<RecordRow[]> {
+function sizes(file: string): RecordRow[] {
   const plain = statSync(file).size / READINGS;
   const packed = gzipSync(readFileSync(file), { level: 9 }).length / READINGS;
-  return Promise.resolve([
+  return [
     row('size of a reading, everything in the file counted', 'bytes', [plain]),
     row('the same after gzip', 'bytes', [packed]),
-  ]);
+  ];
 }
 
 /** Reading against JSON.parse on the same lines, in turns in the same run. */
@@ -137,15 +143,39 @@ async function writing(folder: string): Promise<RecordRow> {
   return row('writing 1,000 readings a second, share of one core', '%', shares);
 }
 
+/** Peak of a process of its own that opens, draws and seeks, with everything kept beside the file. */
+async function memory(folder: string, file: string): Promise<RecordRow> {
+  const script = await bundleInto(folder, 'open-and-seek.ts');
+  const kilobytes = Array.from({ length: ROUNDS }, () =>
+    Number(execFileSync(process.execPath, [script, file, SOFTWARE], { encoding: 'utf8' })),
+  );
+  const megabytes = kilobytes.map((value) => value / 1024);
+  return row('memory for opening, drawing and seeking, whole process', 'MB', megabytes);
+}
+
+/** The middle of some rounds, ms. */
+function parsing(file: string): number {
+  const lines = readFileSync(file, 'utf8').trimEnd().split('\n');
+  const times = Array.from({ length: ROUNDS }, () => {
+    const startedMs = performance.now();
+    for (const line of lines) JSON.parse(line);
+    return performance.now() - startedMs;
+  });
+  return times.sort((a, b) => a - b)[Math.floor(ROUNDS / 2)] ?? NaN;
+}
+
 async function milliseconds(work: () => unknown): Promise<number> {
   const startedMs = performance.now();
   await work();
   return performance.now() - startedMs;
 }
 
+function rounded(value: number | undefined): number {
+  return Number((value ?? NaN).toPrecision(3));
+}
+
 function row(name: string, unit: string, values: readonly number[]): RecordRow {
   const sorted = [...values].sort((a, b) => a - b);
-  const rounded = (value: number | undefined): number => Number((value ?? NaN).toPrecision(3));
   return {
     name,
     median: rounded(sorted[Math.floor(sorted.length / 2)]),

@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { bundled } from './bundled.js';
 import { eventsIn, itemsOf, opened, problemsIn } from './open.js';
+import { seeded } from './seeded.js';
 import { temporaryFolder } from './temporary-folder.js';
 
 const SEED = 3_911;
@@ -78,13 +79,4 @@ async function writeAndKill(script: string, folder: string, afterMs: number): Pr
 
 function fileName(session: number): string {
   return `2026-11-25-0839-signal-cabin${session === 1 ? '' : `-${session}`}.ndjson`;
-}
-
-/** Small linear congruential generator (Numerical Recipes constants): 0 to 1. */
-function seeded(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (Math.imul(state, 1_664_525) + 1_013_904_223) >>> 0;
-    return state / 2 ** 32;
-  };
 }
