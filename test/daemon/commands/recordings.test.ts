@@ -78,7 +78,8 @@ describe('commands on recordings', () => {
       stderr: expect.stringMatching(/that is the recording itself/) as string,
     });
     const cut = join(folder, 'cut.ndjson');
-    writeFileSync(cut, readFileSync(healthy).subarray(0, 100_000));
+    const whole = readFileSync(healthy);
+    writeFileSync(cut, whole.subarray(0, Math.floor(whole.length * 0.7)));
     const { stdout } = await runCommand('recordings', 'repair', cut);
     expect(stdout).toMatch(/cut-repaired\.ndjson: \d+ lines kept, 1 damaged/);
     expect((await runCommand('replay', join(folder, 'cut-repaired.ndjson'), '--fast')).stdout).toMatch(
