@@ -3,6 +3,7 @@ import { alarmWords } from '../../watch/words.js';
 import type { SessionHistory } from '../session/history.js';
 import { spanWords } from '../session/time-of-day.js';
 import { html, type Markup } from './html.js';
+import { lengthClass } from './length-class.js';
 
 /** One alarm from its raising until it was normal again. */
 interface Episode {
@@ -21,7 +22,7 @@ export function alarmsTable(history: SessionHistory): Markup {
     ${
       episodes.length === 0
         ? html`<p>None was raised.</p>`
-        : html`<table>
+        : html`<table class="${lengthClass(episodes)}">
             <thead>
               <tr>
                 <th scope="col">at</th>

@@ -22,13 +22,13 @@ export function captureFigures({ captures, captureCount, header }: SessionHistor
   const left = captureCount - captures.length;
   return html`<section>
     <h2>Captures</h2>
-    <div class="pairs">
-      ${captures.map((one) => figure(one, header.plan.prediction.points[one.point ?? '']?.label))}
-    </div>
-    <p class="small">
+    <p class="small legend">
       Lowest and highest sample of each column; time from the trigger.
       ${left === 0 ? NOTHING : `${left} more captures are in the recording.`}
     </p>
+    <div class="pairs">
+      ${captures.map((one) => figure(one, header.plan.prediction.points[one.point ?? '']?.label))}
+    </div>
   </section>`;
 }
 

@@ -18,12 +18,12 @@ export function temperatureCurves(standings: readonly Standing[], history: Sessi
   if (warm.length === 0) return NOTHING;
   return html`<section>
     <h2>Temperatures</h2>
-    ${warm.map((standing) => curve(standing, history))}
-    <p class="small">
+    <p class="small legend">
       Line: measured mean of each stretch; grey around it: its lowest and highest. Hatched: where the design
       predicts it to settle. Dashed: its limit. The upright line is the moment at which the first volts were
       seen.
     </p>
+    ${warm.map((standing) => curve(standing, history))}
   </section>`;
 }
 

@@ -2,6 +2,7 @@ import type { Advice } from '../../predict/prediction.js';
 import type { SessionHistory } from '../session/history.js';
 import { spanWords, TimeOfDay } from '../session/time-of-day.js';
 import { html, NOTHING, type Markup } from './html.js';
+import { lengthClass } from './length-class.js';
 
 const SEVERITY: Readonly<Record<Exclude<Advice['severity'], 'ready'>, string>> = {
   destroys: '■ destroys',
@@ -17,7 +18,7 @@ export function openAdvice({ header }: SessionHistory): Markup {
   if (advice.length === 0) return NOTHING;
   return html`<section>
     <h2>Advice that was open</h2>
-    <table>
+    <table class="${lengthClass(advice)}">
       <thead>
         <tr>
           <th scope="col">it</th>
@@ -72,7 +73,7 @@ export function notesList({ notes, clocks, header }: SessionHistory): Markup {
 export function instrumentsTable({ instruments, header }: SessionHistory): Markup {
   return html`<section>
     <h2>Instruments</h2>
-    <table>
+    <table class="${lengthClass(instruments)}">
       <thead>
         <tr>
           <th scope="col">instrument</th>

@@ -1,6 +1,7 @@
 import type { Limit } from '../../predict/prediction.js';
 import { valueWords } from '../../watch/value-words.js';
 import { html, NOTHING, type Markup } from './html.js';
+import { lengthClass } from './length-class.js';
 import { rangeWords, type Standing } from './standing.js';
 import { verdictMark } from './verdict-mark.js';
 
@@ -13,7 +14,7 @@ export function pointsTable(standings: readonly Standing[]): Markup {
     ${
       measured.length === 0
         ? html`<p>No test point was measured in this session.</p>`
-        : html`<table>
+        : html`<table class="${lengthClass(measured)}">
             <thead>
               <tr>
                 <th scope="col">test point</th>
@@ -77,7 +78,9 @@ function row(standing: Standing): Markup {
 
 function uncertaintyWords({ uncertainty, measured, prediction: { unit } }: Standing): string {
   if (measured?.settled == null) return '';
-  return uncertainty === null ? 'accuracy not stated' : `± ${valueWords(uncertainty, unit)}`;
+  if (uncertainty === null) return 'accuracy not stated';
+  // A temperature is shown in whole degrees; its uncertainty is a difference, and often below one.
+  return unit === 'degC' ? `± ${uncertainty.toFixed(1)} K` : `± ${valueWords(uncertainty, unit)}`;
 }
 
 function limitWords({ prediction: { limits, unit } }: Standing): Markup {

@@ -6,9 +6,10 @@ html { background: #e4e9e6; }
 body { margin: 0 auto; max-width: 780px; padding: 34px 40px 46px; background: var(--paper); color: var(--ink); font: 13.5px/1.45 "Charter", "Bitstream Charter", "Georgia", "DejaVu Serif", serif; font-variant-numeric: tabular-nums; }
 h1 { margin: 0; font-size: 25px; line-height: 1.15; letter-spacing: -0.01em; }
 h2 { margin: 26px 0 8px; padding-top: 5px; border-top: 2.5px solid var(--green); font-size: 15.5px; break-after: avoid; }
-p { margin: 6px 0; }
+p { margin: 6px 0; orphans: 3; widows: 3; }
 code, .mono { font: 11px/1.4 "DejaVu Sans Mono", "Menlo", "Consolas", monospace; overflow-wrap: anywhere; }
 .small, .small code { font-size: 11px; color: var(--soft); }
+.legend { break-after: avoid; break-inside: avoid; }
 .block { display: grid; grid-template-columns: repeat(6, 1fr); border: 1.5px solid var(--ink); }
 .block > div { grid-column: span 2; padding: 6px 10px 7px; border: 0.5px solid var(--rule); min-width: 0; }
 .block > .wide { grid-column: span 6; }
@@ -26,7 +27,7 @@ th { padding: 3px 7px; border-bottom: 1.5px solid var(--ink); text-align: left; 
 td { padding: 4px 7px; border-bottom: 0.5px solid var(--rule); vertical-align: top; }
 th:first-child, td:first-child { padding-left: 0; }
 th:last-child, td:last-child { padding-right: 0; }
-tr, figure, .keep { break-inside: avoid; }
+tr, figure, .keep, table.short { break-inside: avoid; }
 .number { text-align: right; white-space: nowrap; }
 .nowrap { white-space: nowrap; }
 .verdict { white-space: nowrap; font-weight: 600; }
@@ -59,7 +60,13 @@ svg .value { font-weight: 600; fill: var(--green); }
 @page { margin: 15mm 14mm 17mm; }
 @media print {
   html { background: none; }
-  body { max-width: none; padding: 0; font-size: 10.5pt; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
-  table { font-size: 9pt; }
+  body { max-width: none; padding: 0; font-size: 9.5pt; line-height: 1.38; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
+  h1 { font-size: 17pt; }
+  h2 { margin-top: 16px; }
+  table { font-size: 8.5pt; }
+  .outcome { font-size: 10.5pt; }
+  .block > div { padding: 3px 9px 4px; }
+  .outcome, .caution { padding: 5px 12px; }
+  .sign { margin-top: 30px; break-before: avoid; }
 }
 `;

@@ -25,7 +25,7 @@ export function supplyMap(designText: string, standings: readonly Standing[]): M
   if (design === null) return NOTHING;
   const blocks = [...sourceBlocks(design), ...railBlocks(design)];
   const rows = Math.max(...blocks.map(({ row }) => row)) + 1;
-  const height = rows * (BOX.height + BOX.gapY);
+  const height = rows * (BOX.height + BOX.gapY) - BOX.gapY + 2;
   return html`<section>
     <h2>The supply</h2>
     <svg

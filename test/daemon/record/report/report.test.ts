@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { HtmlValidate } from 'html-validate';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { packedSamples } from '../../../../daemon/record/capture/samples.js';
 import { fileSha256 } from '../../../../daemon/record/file-hash.js';
 import { reportPage } from '../../../../daemon/record/report/report.js';
 import { readHistory } from '../../../../daemon/record/session/history.js';
@@ -67,13 +68,40 @@ describe('the report', () => {
     expect(made).toContain('src="data:image/png;base64,iVBORw0KGgo="');
   });
 
+  it('draws captures, the first and the last six, and says how many more there are', async () => {
+    const capture = (atMs: number, peak: number) =>
+      ({
+        kind: 'capture',
+        atMs,
+        instrument: 'scope',
+        channel: 'ch1',
+        point: 'logic.volts',
+        unit: 'V',
+        ...packedSamples(Int16Array.from({ length: 100 }, (_, i) => (i === 50 ? peak : 0))),
+        scale: 0.1,
+        offset: 5,
+        startSeconds: 0,
+        stepSeconds: 1e-4,
+        coupling: 'dc',
+      }) as const;
+    const captures = Array.from({ length: 15 }, (_, i) => capture(1000 * (i + 1), 10 * (i + 1)));
+    const { file } = await liveSession(await temporaryFolder(), captures);
+    const made = await pageOf(file);
+    const result = await new HtmlValidate({ extends: ['html-validate:standard'] }).validateString(made);
+    expect(result.results).toEqual([]);
+    expect(made.match(/class="wave"/g)).toHaveLength(12);
+    expect(made).toContain('3 more captures are in the recording.');
+    // By hand: a peak of 150 counts of 0.1 V over 5 V, one sample of a hundred.
+    expect(made).toMatch(/0:15 logic rail volts<\/b><br \/>15\.00? V peak to peak, mean 5\.15 V/);
+  });
+
   it('tells on its first page that the file was changed', async () => {
     const { file } = await liveSession(await temporaryFolder(), eventfulEvents());
     await writeFile(file, readFileSync(file, 'utf8').replace('[500,0,5.01', '[500,0,5.02'));
     expect(await pageOf(file)).toMatch(/<b>The recording:<\/b>[^<]*changed after it was closed/);
   });
 
-  it('prints to A4 and Letter without a row or figure that is torn between pages', async () => {
+  it('prints to A4 and Letter without a row, figure or short table that is torn between pages', async () => {
     const browser = await startChromium();
     try {
       const tab = await browser.newPage();
@@ -85,7 +113,7 @@ describe('the report', () => {
       }
       await tab.emulateMedia({ media: 'print' });
       const torn = await tab.$$eval(
-        'tr, figure',
+        'tr, figure, table',
         (all) => all.filter((one) => getComputedStyle(one).breakInside !== 'avoid').length,
       );
       expect(torn).toBe(0);
