@@ -8,8 +8,6 @@ import { cachePath } from '../../daemon/record/index/cache-file.js';
 import { openOverview } from '../../daemon/record/index/overview.js';
 import { openStates } from '../../daemon/record/index/saved-states.js';
 import { openPlayer } from '../../daemon/record/player.js';
-import { readPieces } from '../../daemon/record/reader.js';
-import { replay } from '../../daemon/record/replay.js';
 import { bundleInto } from '../daemon/record/bundle-into.js';
 import { longEvents, recordEvents } from '../daemon/record/long-session.js';
 import { systemDisk } from '../../daemon/record/disk.js';
@@ -21,7 +19,7 @@ export interface RecordRow {
   readonly least: number;
   readonly most: number;
   readonly unit: string;
-  /** Of a time: the middle over the time that JSON.parse takes for all lines of the file, in the same run. */
+  /** The middle of the time over the time that JSON.parse takes for all lines of the file, in the same run. */
   readonly ofParsing?: number;
 }
 
@@ -40,7 +38,7 @@ export async function rows(): Promise<readonly RecordRow[]> {
     const parseMs = parsing(file);
     return [
       ...sizes(file),
-      ...(await speeds(file)),
+      ...(await speeds(folder, file)),
       ...timed.map((one) => ({ ...one, ofParsing: rounded(one.median / parseMs) })),
       await memory(folder, file),
       await writing(folder),
@@ -61,30 +59,33 @@ function sizes(file: string): RecordRow[] {
   ];
 }
 
-/** Reading against JSON.parse on the same lines, in turns in the same run. */
-async function speeds(file: string): Promise<RecordRow[]> {
-  const ratios: number[] = [];
-  const replays: number[] = [];
-  for (let round = 0; round < ROUNDS; round += 1) {
-    const lines = readFileSync(file, 'utf8').trimEnd().split('\n');
-    const parseMs = await milliseconds(() => lines.forEach((line) => void JSON.parse(line)));
-    const readMs = await milliseconds(() => readAll(file));
-    ratios.push((100 * parseMs) / readMs);
-    const replayMs = await milliseconds(() => replay(file, { speed: 'fast' }));
-    replays.push((READINGS / replayMs) * 1000);
-  }
-  return [
-    row('reading and checking, share of the speed of JSON.parse alone', '%', ratios),
-    row('replay through the whole core', 'readings/s', replays),
-  ];
+interface SpeedRound {
+  readonly parseMs: number;
+  readonly readMs: number;
+  readonly replayMs: number;
 }
 
-async function readAll(file: string): Promise<void> {
-  let count = 0;
-  for await (const { items } of readPieces(file)) {
-    for (const item of items) if (item.kind === 'events') count += item.events.length;
-  }
-  if (count < READINGS) throw new Error(`only ${count} of ${READINGS} readings were read`);
+/** Reading against JSON.parse on the same lines, in turns, in a process that runs them bundled as they are shipped. */
+async function speeds(folder: string, file: string): Promise<RecordRow[]> {
+  const script = await bundleInto(folder, 'read-and-replay.ts');
+  const printed = execFileSync(process.execPath, [script, file, String(ROUNDS)], { encoding: 'utf8' });
+  const found = JSON.parse(printed) as readonly SpeedRound[];
+  const overParsing = found.map(({ parseMs, replayMs }) => replayMs / parseMs);
+  return [
+    row(
+      'reading and checking, share of the speed of JSON.parse alone',
+      '%',
+      found.map(({ parseMs, readMs }) => (100 * parseMs) / readMs),
+    ),
+    {
+      ...row(
+        'replay through the whole core',
+        'readings/s',
+        found.map(({ replayMs }) => (READINGS / replayMs) * 1000),
+      ),
+      ofParsing: row('', '', overParsing).median,
+    },
+  ];
 }
 
 async function opening(file: string): Promise<RecordRow[]> {

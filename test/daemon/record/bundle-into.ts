@@ -12,8 +12,8 @@ export async function bundleInto(folder: string, script: string): Promise<string
       ssr: fileURLToPath(new URL(`children/${script}`, import.meta.url)),
       outDir: folder,
       emptyOutDir: false,
-      rollupOptions: { output: { entryFileNames: 'child.mjs' } },
+      rollupOptions: { output: { entryFileNames: '[name].mjs' } },
     },
   });
-  return join(folder, 'child.mjs');
+  return join(folder, script.replace(/ts$/, 'mjs'));
 }
