@@ -15,10 +15,11 @@ import {
   saveCache,
   type CacheKey,
 } from './cache-file.js';
-import { evenStretches, joinedTo } from './stretches.js';
+import { SeriesReadings } from './series-readings.js';
+import { joinedTo } from './stretches.js';
 
-/** Four seconds each over eight hours. */
-const BUCKETS = 8192;
+/** Two seconds each over eight hours. */
+const BUCKETS = 16_384;
 const MOST_PROBLEMS = 100;
 
 /** What one channel measured while its probe sat on one test point. */
@@ -126,38 +127,35 @@ export class Overview {
    * From the overview, the first and last bucket may reach beyond the stretch: they say how far.
    */
   async curve(series: Series, stretch: Stretch): Promise<readonly Bucket[]> {
-    const wantedMs = (stretch.toMs - stretch.fromMs) / stretch.most;
-    const first = series.buckets[0];
-    if (first === undefined || first.toMs - first.fromMs <= wantedMs)
-      return joinedTo(series.buckets, stretch);
-    return this.#read(series, stretch);
+    const [buckets = []] = await this.curves([series], stretch);
+    return buckets;
   }
 
-  async #read(series: Series, stretch: Stretch): Promise<readonly Bucket[]> {
+  /** The same for several series, reading the recording once. In the order of `wanted`. */
+  async curves(wanted: readonly Series[], stretch: Stretch): Promise<readonly (readonly Bucket[])[]> {
+    const wantedMs = (stretch.toMs - stretch.fromMs) / stretch.most;
+    const fine = wanted.filter(({ buckets: [first] }) => first && first.toMs - first.fromMs > wantedMs);
+    const read = fine.length === 0 ? [] : await this.#read(fine, stretch);
+    return wanted.map((series) => read[fine.indexOf(series)] ?? joinedTo(series.buckets, stretch));
+  }
+
+  async #read(wanted: readonly Series[], stretch: Stretch): Promise<readonly (readonly Bucket[])[]> {
     const block = this.#blocks.findLast(({ fromMs }) => fromMs < stretch.fromMs) ?? this.#blocks[0];
     if (block === undefined) return [];
     const { place } = block;
-    const places = new ProbePlaces(block.probes);
-    const into = evenStretches(stretch);
+    const found = new SeriesReadings(wanted, stretch, new ProbePlaces(block.probes));
     const pieces = place.memory === null ? readPieces(place.path) : readPiecesFrom(place);
     for await (const { items } of pieces) {
-      for (const reading of readingsOf(items, places)) {
-        if (reading.atMs >= stretch.toMs) return into.buckets();
-        const isOurs = reading.channel === series.channel && reading.instrument === series.instrument;
-        if (!isOurs || reading.value === null || reading.unit !== series.unit) continue;
-        if (places.of(reading) === series.point) into.add(reading.atMs, reading.value);
+      for (const item of items) {
+        if (item.kind === 'event' && item.event.kind === 'probe') found.move(item.event);
+        if (item.kind !== 'events') continue;
+        for (const event of item.events) {
+          if (event.atMs >= stretch.toMs) return found.buckets();
+          if (event.kind === 'reading') found.take(event);
+        }
       }
     }
-    return into.buckets();
-  }
-}
-
-/** In order, moving the probes in between. */
-function* readingsOf(items: readonly PieceItem[], places: ProbePlaces): Generator<ReadingEvent, void, void> {
-  for (const item of items) {
-    if (item.kind === 'event' && item.event.kind === 'probe') places.move(item.event);
-    if (item.kind !== 'events') continue;
-    for (const event of item.events) if (event.kind === 'reading') yield event;
+    return found.buckets();
   }
 }
 

@@ -32,7 +32,7 @@ describe('kill -9 of the writing process', () => {
         let synced = 0;
         let worstMs = 0;
         for (let session = 1; session <= KILLS_EACH; session += 1) {
-          const killed = await writeAndKill(script, folder, 1_700 * random());
+          const killed = await writeAndKill(script, folder, 1_300 * random());
           synced += killed.synced;
           worstMs = Math.max(worstMs, await lostMs(join(folder, fileName(session)), killed));
         }

@@ -7,12 +7,10 @@ import { openPlayer } from '../../../../daemon/record/player.js';
 const [file = '', software = ''] = process.argv.slice(2);
 const overview = await openOverview(file, software);
 const lengthMs = overview.lengthMs;
-for (const series of overview.series) {
-  await overview.curve(series, { fromMs: 0, toMs: lengthMs, most: 600 });
-}
-for (const [i, series] of overview.series.entries()) {
-  const fromMs = (lengthMs * i) / overview.series.length;
-  await overview.curve(series, { fromMs, toMs: fromMs + 60_000, most: 600 });
+await overview.curves(overview.series, { fromMs: 0, toMs: lengthMs, most: 600 });
+for (let part = 0; part < 8; part += 1) {
+  const fromMs = (lengthMs * part) / 8;
+  await overview.curves(overview.series, { fromMs, toMs: fromMs + 1_000_000, most: 600 });
 }
 const player = await openPlayer(file);
 player.takeCheckpoints((await openStates(file, player.header, software)).checkpoints);

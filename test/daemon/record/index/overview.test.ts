@@ -7,6 +7,7 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { cachePath } from '../../../../daemon/record/index/cache-file.js';
 import { openOverview, type Overview, type Series } from '../../../../daemon/record/index/overview.js';
+import type { Bucket } from '../../../../daemon/record/session/decimator.js';
 import type { ReadingEvent } from '../../../../daemon/watch/events.js';
 import { longEvents, recordEvents } from '../long-session.js';
 import { seeded } from '../seeded.js';
@@ -87,6 +88,22 @@ describe('an overview of half an hour', () => {
     expect(await overview.curve(on, { fromMs: 1_000_000, toMs: 1_010_000, most: 100 })).toEqual([]);
     expect(await overview.curve(off, { fromMs: 1_000_000, toMs: 1_010_000, most: 100 })).toHaveLength(100);
     expect(overview).toMatchObject({ readings: readings.length, problems: [] });
+  });
+
+  it('gives several channels at once as one by one, in their order', async () => {
+    const overview = await openOverview(file, 'test 1');
+    const wanted = [...overview.series].reverse();
+    // Finer than the overview, and across the moment at which a probe was moved; then coarser.
+    for (const [fromMs, toMs] of [
+      [880_000, 920_000],
+      [0, 1_800_000],
+    ] as const) {
+      const stretch = { fromMs, toMs, most: 500 };
+      const single: (readonly Bucket[])[] = [];
+      for (const series of wanted) single.push(await overview.curve(series, stretch));
+      expect(await overview.curves(wanted, stretch)).toEqual(single);
+      expect(single.flat().length).toBeGreaterThan(1000);
+    }
   });
 
   it('is made anew when the cache is deleted, damaged, or the recording was changed', async () => {
