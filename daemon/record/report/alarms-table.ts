@@ -2,8 +2,11 @@ import type { AlarmEffect } from '../../watch/effects.js';
 import { alarmWords } from '../../watch/words.js';
 import type { SessionHistory } from '../session/history.js';
 import { spanWords } from '../session/time-of-day.js';
-import { html, type Markup } from './html.js';
+import { html, NOTHING, type Markup } from './html.js';
 import { lengthClass } from './length-class.js';
+
+/** Nobody reads more on paper. */
+const MOST_ROWS = 200;
 
 /** One alarm from its raising until it was normal again. */
 interface Episode {
@@ -32,9 +35,14 @@ export function alarmsTable(history: SessionHistory): Markup {
               </tr>
             </thead>
             <tbody>
-              ${episodes.map((episode) => row(episode, history))}
+              ${episodes.slice(0, MOST_ROWS).map((episode) => row(episode, history))}
             </tbody>
           </table>`
+    }
+    ${
+      episodes.length <= MOST_ROWS
+        ? NOTHING
+        : html`<p class="small">${episodes.length - MOST_ROWS} later alarms are in the recording.</p>`
     }
   </section>`;
 }

@@ -1,4 +1,5 @@
 import type { Advice } from '../../predict/prediction.js';
+import type { NoteEvent } from '../../watch/events.js';
 import type { SessionHistory } from '../session/history.js';
 import { spanWords, TimeOfDay } from '../session/time-of-day.js';
 import { html, NOTHING, type Markup } from './html.js';
@@ -40,23 +41,31 @@ export function openAdvice({ header }: SessionHistory): Markup {
   </section>`;
 }
 
-/** What people wrote down, and where the clock was set. */
-export function notesList({ notes, clocks, header }: SessionHistory): Markup {
+/**
+ * What people wrote down, and where the clock was set.
+ * @param photoBytes how much of the page photos may take; one that doesn't fit any more is told instead
+ */
+export function notesList({ notes, clocks, header }: SessionHistory, photoBytes: number): Markup {
   if (notes.length === 0 && clocks.length === 0) return NOTHING;
   const time = new TimeOfDay(header.startedAt);
+  let leftBytes = photoBytes;
+  const photoOf = ({ photo, text }: NoteEvent): Markup => {
+    if (photo === undefined) return NOTHING;
+    if (photo.base64.length > leftBytes) return photoLeftOut(photo);
+    leftBytes -= photo.base64.length;
+    return html`<figure>
+      <img src="data:${photo.type};base64,${photo.base64}" alt="Photo with the note: ${text}" />
+    </figure>`;
+  };
   return html`<section>
     <h2>Notes</h2>
     ${notes.map(
-      ({ atMs, text, photo }) =>
+      (note) =>
         html`<div class="keep">
-          <p><b>${spanWords(atMs)}</b> <span class="small">${time.words(atMs)}</span> ${text}</p>
-          ${
-            photo === undefined
-              ? NOTHING
-              : html`<figure>
-                  <img src="data:${photo.type};base64,${photo.base64}" alt="Photo with the note: ${text}" />
-                </figure>`
-          }
+          <p>
+            <b>${spanWords(note.atMs)}</b> <span class="small">${time.words(note.atMs)}</span> ${note.text}
+          </p>
+          ${photoOf(note)}
         </div>`,
     )}
     ${clocks.map(
@@ -67,6 +76,14 @@ export function notesList({ notes, clocks, header }: SessionHistory): Markup {
         </p>`,
     )}
   </section>`;
+}
+
+function photoLeftOut({ base64 }: NonNullable<NoteEvent['photo']>): Markup {
+  const megabytes = ((base64.length * 3) / 4 / 1e6).toFixed(1);
+  return html`<p class="small">
+    Its photo of ${megabytes} MB would make this page too large. The recording has it: railminder export
+    --json.
+  </p>`;
 }
 
 /** What measured, how well as far as anybody stated it, and what went wrong with it. */

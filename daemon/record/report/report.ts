@@ -21,16 +21,29 @@ export interface ReportFacts {
   readonly software: string;
 }
 
-/** The job file's page of one session: one self-contained HTML document without scripts, for screen and paper. */
+/** What a page takes at most. */
+const MOST_BYTES = 1_000_000;
+/** For what stands around a photo. */
+const MARGIN_BYTES = 20_000;
+
+/**
+ * The job file's page of one session: one self-contained HTML document without scripts, for screen and paper, of at
+ * most 1 MB. Photos for which there is no room are told instead.
+ */
 export function reportPage(facts: ReportFacts): string {
+  const bare = Buffer.byteLength(pageWith(facts, 0));
+  return pageWith(facts, Math.max(0, MOST_BYTES - MARGIN_BYTES - bare));
+}
+
+function pageWith(facts: ReportFacts, photoBytes: number): string {
   const { history, title } = facts;
   const standings = standingsOf(history);
   const body = html`<main>
     ${titleBlock(facts)} ${outcome(standings, history)} ${CAUTION}
     ${supplyMap(history.header.design.text, standings)} ${pointsTable(standings)}
     ${temperatureCurves(standings, history)} ${captureFigures(history)} ${alarmsTable(history)}
-    ${notesList(history)} ${openAdvice(history)} ${instrumentsTable(history)} ${computeAgain(facts)}
-    ${SIGNATURES}
+    ${notesList(history, photoBytes)} ${openAdvice(history)} ${instrumentsTable(history)}
+    ${computeAgain(facts)} ${SIGNATURES}
   </main>`;
   return `<!doctype html>
 <html lang="en">

@@ -11,6 +11,7 @@ import { reportPage } from '../../../../daemon/record/report/report.js';
 import { readHistory } from '../../../../daemon/record/session/history.js';
 import { startChromium } from '../../../web/chromium.js';
 import { eventfulEvents, liveSession } from '../live-session.js';
+import { PROBES_ON, volts } from '../signal-cabin.js';
 import { temporaryFolder } from '../temporary-folder.js';
 
 const sample = (name: string) => fileURLToPath(new URL(`../../../../recordings/${name}`, import.meta.url));
@@ -66,6 +67,28 @@ describe('the report', () => {
     expect(made).not.toContain('<script>');
     expect(made).toContain('&lt;script&gt;alert(1)&lt;/script&gt; &amp; &quot;5 V&quot;');
     expect(made).toContain('src="data:image/png;base64,iVBORw0KGgo="');
+  });
+
+  it('stays under 1 MB with photos of 2 MB together, and says which it left out', async () => {
+    const photo = (bytes: number) =>
+      ({ type: 'image/jpeg', base64: Buffer.alloc(bytes, 7).toString('base64') }) as const;
+    const { file } = await liveSession(await temporaryFolder(), [
+      { kind: 'note', atMs: 1, text: 'the board', photo: photo(400_000) },
+      { kind: 'note', atMs: 2, text: 'the heatsink', photo: photo(1_400_000) },
+      { kind: 'note', atMs: 3, text: 'the fuse', photo: photo(200_000) },
+    ]);
+    const made = await pageOf(file);
+    expect(Buffer.byteLength(made)).toBeLessThan(1e6);
+    expect(made.match(/<img /g)).toHaveLength(2);
+    expect(made).toMatch(/the heatsink[^]*?Its photo of 1\.4 MB would make this page too large/);
+  });
+
+  it('ends its table of alarms after two hundred, and says how many there are', async () => {
+    const events = Array.from({ length: 20_000 }, (_, i) => volts(i * 500, i % 80 < 40 ? 5 : 5.9));
+    const { file } = await liveSession(await temporaryFolder(), [...PROBES_ON, ...events]);
+    const made = await pageOf(file);
+    expect(made).toMatch(/\d+ later alarms are in the recording/);
+    expect(Buffer.byteLength(made)).toBeLessThan(1e6);
   });
 
   it('draws captures, the first and the last six, and says how many more there are', async () => {
