@@ -168,7 +168,7 @@ export class RecordingParser {
     if (!this.#closed) {
       return this.#problem(
         'not-closed',
-        'no closing line: the session stopped suddenly, its last second may be missing',
+        'no closing line: the session stopped suddenly, its last second may be missing, and no seal would show a changed digit',
       );
     }
     return this.#sealProblem(sha256);
