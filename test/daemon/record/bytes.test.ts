@@ -3,6 +3,7 @@ import { gzipSync } from 'node:zlib';
 import { expect, it } from 'vitest';
 import { itemsOf } from './open.js';
 import { recordSample } from './samples.js';
+import { temporaryFolder } from './temporary-folder.js';
 
 /** The cabin's meter and boards ten times a second, the meter on two ranges, and a board for the amps. */
 function eightChannels(bench: string): string {
@@ -18,7 +19,10 @@ function eightChannels(bench: string): string {
 }
 
 it('a reading of eight channels at 10 Hz takes at most 30 bytes, and at most 12 packed, all but the header counted', async () => {
-  const file = await recordSample({ name: 'bytes', minutes: 2, bench: eightChannels });
+  const file = await recordSample(
+    { name: 'bytes', minutes: 2, bench: eightChannels },
+    await temporaryFolder(),
+  );
   const items = await itemsOf(file);
   const readings = items.flatMap((item) =>
     item.kind === 'event' && item.event.kind === 'reading' ? [item.event] : [],

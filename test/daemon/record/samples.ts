@@ -1,4 +1,4 @@
-import { mkdtemp, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -127,18 +127,17 @@ export async function makeSamples(folder: string, names: readonly string[]): Pro
   for (const sample of SAMPLES) {
     if (names.length > 0 && !names.includes(sample.name)) continue;
     const file = join(folder, `${sample.name}.ndjson${sample.packed === true ? '.gz' : ''}`);
-    const made = await recordSample(sample);
-    if (sample.packed === true) await writeFile(file, gzipSync(await readFile(made), { level: 9 }));
-    else await rename(made, file);
+    const place = await mkdtemp(join(tmpdir(), 'railminder-sample-'));
+    const bytes = await readFile(await recordSample(sample, place));
+    await rm(place, { recursive: true });
+    await writeFile(file, sample.packed === true ? gzipSync(bytes, { level: 9 }) : bytes);
     await writeFile(join(folder, `${sample.name}.txt`), (await alarmLog(file)).text);
     console.log(file);
   }
 }
 
-/** Records one from the simulated bench, in no time of the wall's; resolves with the file, gone with the process. */
-export async function recordSample(sample: Sample): Promise<string> {
-  const folder = await mkdtemp(join(tmpdir(), 'railminder-sample-'));
-  process.once('exit', () => void rm(folder, { recursive: true, force: true }));
+/** Records one from the simulated bench into `folder`, in no time of the wall's; resolves with the file. */
+export async function recordSample(sample: Sample, folder: string): Promise<string> {
   const { table, clock } = await tableFor(sample, folder);
   table.session.start();
   const wholeSeconds = sample.minutes * 60;
