@@ -19,7 +19,7 @@ export interface RectifierRow {
 
 const SEED = 20250613;
 const CIRCUITS = 24;
-const WARM_UP = 2000;
+const WARM_UP = 20_000;
 const REPEATS = 10;
 const BATCHES = 5;
 /** The general-purpose way at its fastest: as loose as still gives the mean to about 0.1 %. */

@@ -104,5 +104,5 @@ function surplus(space: Workspace, angle: number): number {
   const { path } = space;
   const y = Math.max(0, space.start + space.change);
   const left = path.r > 0 ? (y * Math.exp(-path.clampRate * (angle - space.angle))) / path.r : 0;
-  return clampedCurrent(path, angle) + left - path.current;
+  return clampedCurrent(path, Math.sin(angle)) + left - path.current;
 }

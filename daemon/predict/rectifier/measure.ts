@@ -1,9 +1,7 @@
-import { W1, W2, W3 } from './conduct-junction.js';
+import { SUM, integrateHolds } from './hold-integrals.js';
 import type { Path } from './path.js';
 import type { Workspace } from './pieces.js';
 import {
-  C1,
-  C2,
   CLAMP,
   CAPACITOR_CURRENT,
   CURRENT,
@@ -14,9 +12,11 @@ import {
   NODE_VOLTS,
   PIECE,
   STEP,
-  evaluate,
   evaluatePiece,
+  evaluateWith,
+  pieceVolts,
 } from './pieces.js';
+import { C1, C2, W1, W2, W3 } from './radau.js';
 
 /** Columns of a solution; meanings and units stand on `SteadyState`. */
 export const SOLUTION = {
@@ -52,13 +52,26 @@ export const SOLUTION = {
 const GAUSS_X = [0.2386191860831969, 0.6612093864662645, 0.932469514203152];
 const GAUSS_W = [0.467913934572691, 0.3607615730481386, 0.1713244923791704];
 
+// The nodes and weights again: constants of this file are faster than imported ones.
+const N1 = C1;
+const N2 = C2;
+const WEIGHT1 = W1;
+const WEIGHT2 = W2;
+const WEIGHT3 = W3;
+
+/** Share of its surroundings to which an extreme's angle is found; its height is much nearer. */
+const NEAR_EXTREME = 1e-3;
+/** Share of the junction's volts, and so of the current, to which a crossing is found. */
+const NEAR_CROSSING = 1e-4;
+
 const LONGEST_PANEL = 0.8;
 /** While clamped the current follows the emf, steeply near the knee. */
 const CLAMP_PANEL = 0.12;
 
 /**
- * Turns the pieces of a solved period into quadrature nodes. Switching instants are corners of the
- * waveform and get a node without weight, so that no extreme hides in one.
+ * Turns the pieces of a solved period into quadrature nodes, but for the insides of those that hold, which
+ * have closed forms. Switching instants are corners of the waveform and get a node without weight, so that no
+ * extreme hides in one.
  */
 export function collectNodes(space: Workspace): void {
   space.nodeCount = 0;
@@ -70,9 +83,8 @@ export function collectNodes(space: Workspace): void {
     if (kind !== STEP || before !== STEP) addNode(space, at, from, 0);
     before = kind;
     if (kind === STEP) addStepNodes(space, at);
-    else if (kind === HOLD) addPanels(space, at, from, until, space.path.gamma);
     else if (kind === LINEAR) addPanels(space, at, from, until, space.pieces[at + 4]!);
-    else addClampPanels(space, at, from, until);
+    else if (kind === CLAMP) addClampPanels(space, at, from, until);
   }
   addNode(space, (space.pieceCount - 1) * PIECE, space.path.period, 0);
 }
@@ -137,13 +149,18 @@ function addGauss(space: Workspace, at: number, from: number, until: number): vo
 function addNode(space: Workspace, at: number, angle: number, weight: number): void {
   const { nodes, point } = space;
   if (space.nodeCount >= MOST_NODES) return;
-  evaluatePiece(space, at, angle);
+  const sine = Math.sin(angle);
+  evaluateWith(space, at, angle, sine);
   const to = space.nodeCount * NODE;
   nodes[to] = angle;
   nodes[to + 1] = weight;
   nodes[to + 2] = point[CURRENT]!;
   nodes[to + 3] = point[NODE_VOLTS]!;
   nodes[to + 4] = point[CAPACITOR_CURRENT]!;
+  nodes[to + 5] = sine;
+  nodes[to + 6] = Math.cos(angle);
+  // Of two pieces that meet here, the earlier one reaches back from this node.
+  nodes[to + 7] = weight === 0 && at > 0 && angle === space.pieces[at + 1] ? at - PIECE : at;
   space.nodeCount += 1;
 }
 
@@ -151,44 +168,51 @@ function addStepNodes(space: Workspace, at: number): void {
   const { pieces } = space;
   const from = pieces[at + 1]!;
   const h = pieces[at + 2]! - from;
-  const y = space.start + pieces[at + 3]!;
-  addStage(space, from + C1 * h, h * W1, y + pieces[at + 4]!, pieces[at + 7]!);
-  addStage(space, from + C2 * h, h * W2, y + pieces[at + 5]!, pieces[at + 8]!);
-  addStage(space, from + h, h * W3, y + pieces[at + 6]!, pieces[at + 9]!);
+  addStage(space, at, 0, from + N1 * h, h * WEIGHT1);
+  addStage(space, at, 1, from + N2 * h, h * WEIGHT2);
+  addStage(space, at, 2, pieces[at + 2]!, h * WEIGHT3);
 }
 
-function addStage(space: Workspace, angle: number, weight: number, y: number, current: number): void {
-  const { nodes, path } = space;
+function addStage(space: Workspace, at: number, stage: number, angle: number, weight: number): void {
+  const { nodes, path, pieces } = space;
   if (space.nodeCount >= MOST_NODES) return;
   const to = space.nodeCount * NODE;
-  const passed = Math.max(0, current);
+  const y = space.start + pieces[at + 3]! + pieces[at + 4 + stage]!;
+  const passed = Math.max(0, pieces[at + 7 + stage]!);
   nodes[to] = angle;
   nodes[to + 1] = weight;
   nodes[to + 2] = passed;
   nodes[to + 3] = Math.max(0, path.k * (y + path.r * (passed - path.current)));
   nodes[to + 4] = path.k * (passed - path.current - path.conductance * y);
+  nodes[to + 5] = pieces[at + 10 + stage]!;
+  nodes[to + 6] = pieces[at + 13 + stage]!;
+  nodes[to + 7] = at;
   space.nodeCount += 1;
 }
 
-/** Fills `space.solution` from the nodes of a solved period. Kept whole: one pass over the nodes. */
+/** Fills `space.solution` from the nodes and holds of a solved period. Kept whole: one pass over the nodes. */
 export function measure(space: Workspace): void {
-  const { nodes, path, solution, nodeCount } = space;
+  const { nodes, path, solution, nodeCount, sums } = space;
   const reference = nodes[3]!;
+  integrateHolds(space, reference);
+  let v1 = sums[SUM.ripple]!;
+  let v2 = sums[SUM.rippleSquare]!;
+  let cos1 = sums[SUM.cosine1]!;
+  let sin1 = sums[SUM.sine1]!;
+  let cos2 = sums[SUM.cosine2]!;
+  let sin2 = sums[SUM.sine2]!;
+  let cos4 = sums[SUM.cosine4]!;
+  let sin4 = sums[SUM.sine4]!;
+  // While holding, the capacitor alone feeds I0 + G·v, here written as `base` + G·w.
+  const { conductance } = path;
+  const base = path.current + conductance * reference;
+  let load = base * sums[SUM.angle]! + conductance * v1;
+  let loadPower = reference * load + base * v1 + conductance * v2;
+  let c2 = base * load + conductance * (base * v1 + conductance * v2);
   let i1 = 0;
   let i2 = 0;
-  let c2 = 0;
-  let v1 = 0;
-  let v2 = 0;
-  let load = 0;
-  let loadPower = 0;
   let input = 0;
   let diodes = 0;
-  let cos1 = 0;
-  let sin1 = 0;
-  let cos2 = 0;
-  let sin2 = 0;
-  let cos4 = 0;
-  let sin4 = 0;
   let peakAt = 0;
   let valleyAt = 0;
   let strongestAt = 0;
@@ -197,8 +221,8 @@ export function measure(space: Workspace): void {
     const i = nodes[to + 2]!;
     const v = nodes[to + 3]!;
     const c = nodes[to + 4]!;
-    const s = Math.sin(nodes[to]!);
-    const co = Math.cos(nodes[to]!);
+    const s = nodes[to + 5]!;
+    const co = nodes[to + 6]!;
     const ripple = (v - reference) * weight;
     const doubleCos = 1 - 2 * s * s;
     const doubleSin = 2 * s * co;
@@ -279,12 +303,13 @@ function refine(space: Workspace, at: number, column: number, sign: 1 | -1): num
   let fa = sign * nodes[at - NODE + source]!;
   let xc = nodes[at + NODE]!;
   let fc = sign * nodes[at + NODE + source]!;
+  const near = NEAR_EXTREME * (xc - xa);
   for (let round = 0; round < 4; round += 1) {
     const left = (xb - xa) * (fb - fc);
     const right = (xb - xc) * (fb - fa);
     const x = xb - ((xb - xa) * left - (xb - xc) * right) / (2 * (left - right));
-    if (!(x > xa && x < xc) || Math.abs(x - xb) < 1e-7) break;
-    evaluate(space, x);
+    if (!(x > xa && x < xc) || Math.abs(x - xb) < near) break;
+    evaluatePiece(space, nodes[x > nodes[at]! ? at + NODE + 7 : at + 7]!, x);
     const f = sign * point[column]!;
     if (f > fb) {
       if (x > xb) [xa, fa] = [xb, fb];
@@ -300,49 +325,58 @@ function refine(space: Workspace, at: number, column: number, sign: 1 | -1): num
 function conductionAngle(space: Workspace, strongestAt: number, strongest: number): number {
   if (strongest <= 0) return 0;
   const level = space.path.shockley ? 0.01 * strongest : 0;
-  const { nodes, nodeCount } = space;
+  const { nodes } = space;
+  const end = (space.nodeCount - 1) * NODE;
   let first = strongestAt;
   while (first > 0 && nodes[first - NODE + 2]! > level) first -= NODE;
   let last = strongestAt;
-  while (last < (nodeCount - 1) * NODE && nodes[last + NODE + 2]! > level) last += NODE;
-  const before = first > 0 ? nodes[first - NODE]! : 0;
-  const after = last < (nodeCount - 1) * NODE ? nodes[last + NODE]! : space.path.period;
-  return crossing(space, nodes[last]!, after, level) - crossing(space, nodes[first]!, before, level);
+  while (last < end && nodes[last + NODE + 2]! > level) last += NODE;
+  const from = first > 0 ? crossing(space, first, first - NODE, level) : 0;
+  const until = last < end ? crossing(space, last, last + NODE, level) : space.path.period;
+  return until - from;
 }
 
-/**
- * Angle between `above` and `below` at which the current crosses the level: false position on
- * (i - level)/(i + level), which is nearly linear in the angle where the current grows exponentially,
- * with the Illinois rule against a stuck end.
- */
+/** Angle between neighbouring nodes `above` and `below` at which the current crosses the level. */
 function crossing(space: Workspace, above: number, below: number, level: number): number {
-  if (level === 0) return corner(space, above, below);
+  const { nodes, path, pieces } = space;
+  if (level === 0) return corner(space, nodes[above]!, nodes[below]!);
+  const at = nodes[Math.max(above, below) + 7]!;
+  const resistance = pieces[at] === CLAMP ? path.clampResistance : path.resistance;
+  const volts = resistance * level + path.junction * Math.log1p(level / path.saturation);
+  return crossingOfVolts(space, at, volts, nodes[above]!, nodes[below]!);
+}
+
+/** Where the volts across the path pass `volts`: false position with the Illinois rule against a stuck end. */
+function crossingOfVolts(space: Workspace, at: number, volts: number, above: number, below: number): number {
   let inside = above;
   let outside = below;
-  let fInside = contrast(space, inside, level);
-  let fOutside = contrast(space, outside, level);
+  let over = drivingVolts(space, at, inside) - volts;
+  let under = drivingVolts(space, at, outside) - volts;
+  const enough = NEAR_CROSSING * space.path.junction;
   for (let round = 0; round < 60 && Math.abs(inside - outside) > 1e-9; round += 1) {
-    const share = fOutside / (fOutside - fInside);
+    const share = under / (under - over);
     const next = outside + (share > 0 && share < 1 ? share : 0.5) * (inside - outside);
-    const f = contrast(space, next, level);
-    if (Math.abs(f) < 1e-6) return next;
-    if (f > 0) {
+    const excess = drivingVolts(space, at, next) - volts;
+    if (Math.abs(excess) < enough) return next;
+    if (excess > 0) {
       inside = next;
-      fInside = f;
-      fOutside *= 0.5;
+      over = excess;
+      under *= 0.5;
     } else {
       outside = next;
-      fOutside = f;
-      fInside *= 0.5;
+      under = excess;
+      over *= 0.5;
     }
   }
   return (inside + outside) / 2;
 }
 
-function contrast(space: Workspace, angle: number, level: number): number {
-  evaluate(space, angle);
-  const current = space.point[CURRENT]!;
-  return (current - level) / (current + level);
+/** Across source, diodes and, unless the node is held at 0 V, the capacitor's resistance. */
+function drivingVolts(space: Workspace, at: number, angle: number): number {
+  const { path, pieces } = space;
+  const emf = path.emf * Math.sin(angle);
+  if (pieces[at] === CLAMP) return emf;
+  return emf - path.k * (pieceVolts(space, at, angle) - path.r * path.current);
 }
 
 /** Switching instant of the fixed-drop law: a piece's end, or the clamped emf passing the drop. */

@@ -78,6 +78,9 @@ export interface Path {
   /** Diodes' fixed drop, 0 under the junction law. */
   drop: number;
   omegaShift: number;
+  /** junction / resistance (A for each unit of omega) and 1 / junction. */
+  perOmega: number;
+  perJunction: number;
   clampOmegaShift: number;
   /** Rough mean current and the change of y that it makes in a period: scales for tolerances. */
   scaleCurrent: number;
@@ -113,6 +116,8 @@ export function emptyPath(): Path {
     saturation: 0.5,
     drop: 0.5,
     omegaShift: 0.5,
+    perOmega: 0.5,
+    perJunction: 0.5,
     clampOmegaShift: 0.5,
     scaleCurrent: 0.5,
     scaleVolts: 0.5,
@@ -122,7 +127,7 @@ export function emptyPath(): Path {
 }
 
 /** Share of the mean load current below which a junction counts as not conducting. */
-const ONSET_SHARE = 1e-4;
+const ONSET_SHARE = 1e-3;
 
 /** Fills `path` from row `row`; throws when a number can't be a circuit. */
 export function reduce(path: Path, form: RectifierForm, rows: Float64Array, row: number): void {
@@ -163,6 +168,8 @@ function reduceDiode(path: Path, dropOrSaturation: number, emissionVoltage: numb
   path.drop = shockley ? 0 : diodes * dropOrSaturation;
   if (shockley) {
     path.omegaShift = omegaShift(path.resistance, path);
+    path.perOmega = path.junction / path.resistance;
+    path.perJunction = 1 / path.junction;
     path.clampOmegaShift = omegaShift(path.clampResistance, path);
   }
   path.scaleCurrent = Math.min(path.current + path.conductance * path.emf, mostCurrent(path));

@@ -1,5 +1,6 @@
 import type { Path } from './path.js';
 import { emptyPath } from './path.js';
+import { C1, C2 } from './radau.js';
 import { wrightOmega } from './wright-omega.js';
 
 /** What the circuit is doing during one piece of a cycle. */
@@ -12,13 +13,9 @@ export const STEP = 2;
 export const CLAMP = 3;
 
 /** Columns of a piece: kind, first angle, last angle, change of y at its start, then its own numbers. */
-export const PIECE = 10;
+export const PIECE = 16;
 /** A cycle may take this many pieces; running out is reported, never ignored. */
 export const MOST_PIECES = 4000;
-
-/** Radau IIA nodes for three stages (E. Hairer and G. Wanner, Solving ODEs II, section IV.5). */
-export const C1 = (4 - Math.sqrt(6)) / 10;
-export const C2 = (4 + Math.sqrt(6)) / 10;
 
 /** Scratch for solving one circuit after another without allocating. */
 export interface Workspace {
@@ -32,11 +29,14 @@ export interface Workspace {
   change: number;
   logSensitivity: number;
   starved: boolean;
+  /** Change of a stage, V, at which Newton's method may stop. */
+  enough: number;
   /** Answers of `evaluate`. */
   readonly point: Float64Array;
   readonly nodes: Float64Array;
   nodeCount: number;
-  /** Arguments, then values, of Wright's omega at the three stages. */
+  readonly sums: Float64Array;
+  /** Arguments, then values, of Wright's omega at the three stages; slopes di/du there. */
   readonly stages: Float64Array;
   readonly row: Float64Array;
   readonly solution: Float64Array;
@@ -53,17 +53,22 @@ export function createWorkspace(): Workspace {
     change: 0.5,
     logSensitivity: 0.5,
     starved: false,
+    enough: 0.5,
     point: new Float64Array(3),
     nodes: new Float64Array(MOST_NODES * NODE),
     nodeCount: 0,
-    stages: new Float64Array(3),
+    sums: new Float64Array(9),
+    stages: new Float64Array(6),
     row: new Float64Array(10),
     solution: new Float64Array(32),
   };
 }
 
-/** Columns of a quadrature node: angle, weight, rectified current, node volts, capacitor current. */
-export const NODE = 5;
+/**
+ * Columns of a quadrature node: angle, weight, rectified current, node volts, capacitor current, sine and
+ * cosine of the angle, first column of the piece that it's in (of the one that ends there).
+ */
+export const NODE = 8;
 export const MOST_NODES = 3 * MOST_PIECES;
 
 /** Columns of `point`. */
@@ -102,9 +107,9 @@ export function conductedCurrent(path: Path, u: number): number {
   );
 }
 
-/** Rectified current while the node is held at 0 V. */
-export function clampedCurrent(path: Path, angle: number): number {
-  const u = path.emf * Math.sin(angle);
+/** Rectified current while the node is held at 0 V, from the sine of the angle. */
+export function clampedCurrent(path: Path, sine: number): number {
+  const u = path.emf * sine;
   if (u <= path.drop) return 0;
   if (!path.shockley) return (u - path.drop) / path.clampResistance;
   const { junction } = path;
@@ -137,7 +142,10 @@ function linearChange(pieces: Float64Array, at: number, angle: number): number {
   return sinusoid + pieces[at + 5]! * Math.expm1(-rate * (angle - pieces[at + 1]!));
 }
 
-/** The cubic that is 0 at 0 and z1, z2, z3 at C1, C2, 1. */
+/**
+ * Columns of a STEP piece: change of y at its three stages, current there, sine and cosine of their angles.
+ * The cubic that is 0 at 0 and has these changes at C1, C2, 1.
+ */
 function stepChange(pieces: Float64Array, at: number, x: number): number {
   const a = x - C1;
   const b = x - C2;
@@ -152,27 +160,24 @@ function stepChange(pieces: Float64Array, at: number, x: number): number {
 
 /** Fills `point` for an angle inside the piece that starts at column `at`. */
 export function evaluatePiece(space: Workspace, at: number, angle: number): void {
+  evaluateWith(space, at, angle, space.pieces[at] === HOLD ? 0 : Math.sin(angle));
+}
+
+/** The same where the angle's sine is known; while holding it doesn't matter. */
+export function evaluateWith(space: Workspace, at: number, angle: number, sine: number): void {
   const { path, point } = space;
   const y = pieceVolts(space, at, angle);
   const kind = space.pieces[at];
   if (kind === CLAMP) {
-    point[CURRENT] = clampedCurrent(path, angle);
+    point[CURRENT] = clampedCurrent(path, sine);
     point[NODE_VOLTS] = 0;
     point[CAPACITOR_CURRENT] = path.r > 0 ? -y / path.r : 0;
     return;
   }
-  const u = path.emf * Math.sin(angle) - path.k * (y - path.r * path.current);
+  const u = path.emf * sine - path.k * (y - path.r * path.current);
   const current = kind === HOLD ? 0 : conductedCurrent(path, u);
   const intoNode = current - path.current;
   point[CURRENT] = current;
   point[NODE_VOLTS] = Math.max(0, path.k * (y + path.r * intoNode));
   point[CAPACITOR_CURRENT] = path.k * (intoNode - path.conductance * y);
-}
-
-/** Fills `point` for any angle of the solved period. */
-export function evaluate(space: Workspace, angle: number): void {
-  const last = (space.pieceCount - 1) * PIECE;
-  let at = 0;
-  while (at < last && angle > space.pieces[at + 2]!) at += PIECE;
-  evaluatePiece(space, at, angle);
 }

@@ -1,11 +1,22 @@
 import type { RectifierCircuit } from './circuit.js';
 import { RectifierError } from './circuit.js';
 import { runCycle } from './cycle.js';
+import { followAgain } from './follow-again.js';
 import { SOLUTION, collectNodes, measure } from './measure.js';
 import type { RectifierForm } from './path.js';
+import type { Path } from './path.js';
 import { CIRCUIT, describeRow, reduce, writeCircuit } from './path.js';
 import type { Workspace } from './pieces.js';
-import { CURRENT, HOLD, MOST_PIECES, NODE_VOLTS, addPiece, createWorkspace, evaluate } from './pieces.js';
+import {
+  CURRENT,
+  HOLD,
+  MOST_PIECES,
+  NODE_VOLTS,
+  PIECE,
+  addPiece,
+  createWorkspace,
+  evaluatePiece,
+} from './pieces.js';
 import { guessStart } from './start-guess.js';
 
 /** Periodic steady state at the reservoir. SI units: V, A, W; `peak` of a sinusoid is its amplitude. */
@@ -59,12 +70,17 @@ export interface Waveform {
 }
 
 const LOOSE = 3e-2;
-const TIGHT = 5e-5;
+const TIGHT = 1e-4;
 /** Share of the period's charge by which a period may miss itself: junctions, and the exact closed form. */
-const SMALL = 1e-5;
+const SMALL = 5e-6;
 const SMALL_CLOSED_FORM = 1e-7;
 /** The same where the map's jumps from step to step allow no better. */
 const NOISE = 5e-5;
+/** The same when a tight cycle is worth its price. */
+const NEAR = 0.1;
+/** A cycle's steps fit from volts that lie this share of the junction's volts away. */
+const MENDABLE = 0.5;
+const MOST_MENDS = 3;
 const REFINE_AFTER = 24;
 const MOST_ROUNDS = 200;
 
@@ -120,11 +136,18 @@ export function readSolution(solutions: Float64Array, row: number): SteadyState 
 
 /** Samples the circuit that `space` solved last at `waveform.degrees`. */
 export function sampleInto(space: Workspace, waveform: Waveform): void {
-  const period = (space.path.period * 180) / Math.PI;
-  for (let j = 0; j < waveform.degrees.length; j += 1) {
-    const degrees = waveform.degrees[j]!;
-    const within = degrees - period * Math.floor(degrees / period);
-    evaluate(space, (within * Math.PI) / 180);
+  const { path, pieces } = space;
+  const { degrees } = waveform;
+  const last = (space.pieceCount - 1) * PIECE;
+  const period = (path.period * 180) / Math.PI;
+  let at = 0;
+  for (let j = 0; j < degrees.length; j += 1) {
+    const within = degrees[j]! - period * Math.floor(degrees[j]! / period);
+    const angle = (within * Math.PI) / 180;
+    // Degrees usually rise, so the piece is this one or one of the next.
+    if (angle <= pieces[at + 1]!) at = 0;
+    while (at < last && angle > pieces[at + 2]!) at += PIECE;
+    evaluatePiece(space, at, angle);
     waveform.volts[j] = space.point[NODE_VOLTS]!;
     waveform.rectifiedCurrent[j] = space.point[CURRENT]!;
   }
@@ -152,7 +175,8 @@ function solveRow(form: RectifierForm, rows: Float64Array, row: number, space: W
 /**
  * Finds the capacitor volts that a period leaves unchanged. The map from one period to the next rises
  * with a slope between 0 and 1, so change(y) falls and has one zero: Newton's method with the slope
- * that the cycle reports, kept inside a bracket and halving it where Newton leaves it.
+ * that the cycle reports, kept inside a bracket and halving it where Newton leaves it. Loose cycles lead
+ * near; a tight one is then mended over its own steps, which costs a third of another.
  */
 function settle(space: Workspace): boolean {
   const { path } = space;
@@ -162,20 +186,21 @@ function settle(space: Workspace): boolean {
   let high = highest;
   let y = guessStart(path);
   let share = path.shockley ? LOOSE : TIGHT;
-  const small = path.shockley ? SMALL : SMALL_CLOSED_FORM;
+  const small = smallChange(path);
   for (let round = 0; round < MOST_ROUNDS; round += 1) {
     const change = runCycle(space, y, share);
     if (Number.isNaN(change) || space.pieceCount >= MOST_PIECES) return false;
-    const isSmall = Math.abs(change) <= small * path.scaleVolts + 4e-15 * highest;
+    const isSmall = Math.abs(change) <= small;
     if (share <= TIGHT && (isSmall || (share < TIGHT && Math.abs(change) <= NOISE * path.scaleVolts)))
       return true;
+    const step = -change / Math.expm1(space.logSensitivity);
+    if (share <= TIGHT && mend(space, y, step, small)) return true;
     if (change > 0) low = y;
     else high = y;
-    y -= change / Math.expm1(space.logSensitivity);
+    y += step;
     if (share > TIGHT) {
       // A loose cycle may put the root on the wrong side, so its bracket isn't kept.
-      const miss = change / path.scaleVolts;
-      share = round > 12 ? TIGHT : Math.min(LOOSE, Math.max(TIGHT, 0.2 * miss * miss));
+      share = round > 12 || Math.abs(change) < NEAR * path.scaleVolts ? TIGHT : LOOSE;
       low = 0;
       high = highest;
     }
@@ -186,6 +211,25 @@ function settle(space: Workspace): boolean {
       high = highest;
     }
     if (!(y >= low && y <= high)) y = (low + high) / 2;
+  }
+  return false;
+}
+
+function smallChange(path: Path): number {
+  const highest = path.emf / path.k + path.r * path.current;
+  return (path.shockley ? SMALL : SMALL_CLOSED_FORM) * path.scaleVolts + 4e-15 * highest;
+}
+
+/** Newton's method from the cycle at y over that cycle's own steps, while they fit; true when it settled. */
+function mend(space: Workspace, y: number, step: number, small: number): boolean {
+  const { path } = space;
+  const furthest = (MENDABLE * path.junction) / path.k;
+  let moved = step;
+  for (let round = 0; round < MOST_MENDS && !space.starved && Math.abs(moved) <= furthest; round += 1) {
+    const change = followAgain(space, Math.max(0, y + moved));
+    if (Number.isNaN(change)) return false;
+    if (Math.abs(change) <= small) return true;
+    moved -= change / Math.expm1(space.logSensitivity);
   }
   return false;
 }

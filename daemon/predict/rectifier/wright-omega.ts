@@ -1,6 +1,7 @@
 const FIRST = -24;
 const LAST = 136;
 const PER_UNIT = 16;
+/** Omega at every knot, and beside it by how much its slope w/(1 + w) raises it from knot to knot. */
 const table = tabulate();
 
 /**
@@ -16,11 +17,10 @@ export function wrightOmega(s: number): number {
   const x = (s - FIRST) * PER_UNIT;
   const j = x | 0;
   const t = x - j;
-  const w0 = table[j]!;
-  const w1 = table[j + 1]!;
-  const m0 = w0 / (1 + w0) / PER_UNIT;
-  const m1 = w1 / (1 + w1) / PER_UNIT;
-  const rise = w1 - w0;
+  const w0 = table[2 * j]!;
+  const m0 = table[2 * j + 1]!;
+  const rise = table[2 * j + 2]! - w0;
+  const m1 = table[2 * j + 3]!;
   return w0 + t * (m0 + t * (3 * rise - 2 * m0 - m1 + t * (m0 + m1 - 2 * rise)));
 }
 
@@ -35,11 +35,10 @@ export function wrightOmegaInPlace(values: Float64Array, count: number): void {
     const x = (s - FIRST) * PER_UNIT;
     const j = x | 0;
     const t = x - j;
-    const w0 = table[j]!;
-    const w1 = table[j + 1]!;
-    const m0 = w0 / (1 + w0) / PER_UNIT;
-    const m1 = w1 / (1 + w1) / PER_UNIT;
-    const rise = w1 - w0;
+    const w0 = table[2 * j]!;
+    const m0 = table[2 * j + 1]!;
+    const rise = table[2 * j + 2]! - w0;
+    const m1 = table[2 * j + 3]!;
     values[index] = w0 + t * (m0 + t * (3 * rise - 2 * m0 - m1 + t * (m0 + m1 - 2 * rise)));
   }
 }
@@ -51,12 +50,14 @@ function omegaOfLarge(s: number): number {
 }
 
 function tabulate(): Float64Array {
-  const values = new Float64Array((LAST - FIRST) * PER_UNIT + 2);
+  const knots = (LAST - FIRST) * PER_UNIT + 2;
+  const values = new Float64Array(2 * knots);
   let w = Math.exp(FIRST);
-  for (let j = 0; j < values.length; j += 1) {
+  for (let j = 0; j < knots; j += 1) {
     const s = FIRST + j / PER_UNIT;
     for (let round = 0; round < 6; round += 1) w *= (1 + s - Math.log(w)) / (1 + w);
-    values[j] = w;
+    values[2 * j] = w;
+    values[2 * j + 1] = w / (1 + w) / PER_UNIT;
   }
   return values;
 }

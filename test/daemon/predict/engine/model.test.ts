@@ -282,7 +282,7 @@ describe('what goes in comes out', () => {
       },
     );
     fc.assert(property, { seed: 42, numRuns: 60 });
-  });
+  }, 120_000);
 });
 
 function multiplied(farads: number, amps: number): SupplyDescription {
