@@ -1,5 +1,5 @@
 import { constants } from 'node:fs';
-import { open, readdir, readFile, readlink, realpath, type FileHandle } from 'node:fs/promises';
+import { open, readdir, readFile, readlink, realpath, stat, type FileHandle } from 'node:fs/promises';
 import { setTimeout } from 'node:timers/promises';
 import type { DeviceMessage, WriteMessage } from './usbtmc-messages.js';
 import { UsbtmcTalk } from './usbtmc-talk.js';
@@ -25,6 +25,7 @@ async function serve(path: string): Promise<void> {
           sent += (await file.write(bytes, sent, bytes.length - sent, null)).bytesWritten;
         }
       },
+      present: () => leadsTo(path, file),
     },
     async tell(message) {
       await tell(message);
@@ -34,6 +35,12 @@ async function serve(path: string): Promise<void> {
   });
   process.on('message', (message) => void talk.write(message as WriteMessage));
   await tell({ kind: 'open' });
+}
+
+/** A device that was pulled out and put back has another device file under the same path. */
+async function leadsTo(path: string, file: FileHandle): Promise<boolean> {
+  const [there, opened] = await Promise.all([stat(path).catch(() => null), file.stat()]);
+  return there !== null && there.dev === opened.dev && there.ino === opened.ino;
 }
 
 /** Null when it didn't open, which has been told. */

@@ -6,6 +6,8 @@ export interface DeviceFile {
   /** At most `length` bytes; none when the device had none this time, which doesn't mean that it is gone. */
   read(length: number): Promise<Uint8Array>;
   write(bytes: Uint8Array): Promise<void>;
+  /** Whether the path still leads to the device that is open. A file that hung up gives no bytes for ever. */
+  present(): Promise<boolean>;
 }
 
 export interface TalkOptions {
@@ -89,6 +91,7 @@ export class UsbtmcTalk {
     for (let empty = 0; empty < MOST_EMPTY_READS;) {
       const piece = await this.#readPiece();
       if (piece.length === 0) {
+        if (!(await this.#options.file.present())) throw new DeviceGone();
         if (this.#waiting.length > 0) return false;
         empty += 1;
         await this.#options.pause(PAUSE_MS);
@@ -116,6 +119,12 @@ export class UsbtmcTalk {
     this.#waiting.length = 0;
     await this.#options.tell({ kind: 'gone', code: codeOf(problem) });
   }
+}
+
+/** The device file isn't there any more, as the system says it (POSIX ENOENT). */
+class DeviceGone extends Error {
+  override readonly name = 'DeviceGone';
+  readonly code = 'ENOENT';
 }
 
 /** How many answers these bytes ask for: one a line with a question mark (IEEE 488.2, 6.3). */

@@ -6,7 +6,7 @@ import { settle } from './settle.js';
 type Step = string | { readonly code: string };
 
 /** A device file that gives what `steps` say, one for each read; after the last a read blocks for good. */
-function talkWith(steps: readonly Step[], writeProblem?: string) {
+function talkWith(steps: readonly Step[], writeProblem?: string, present = true) {
   const left = [...steps];
   const told: DeviceMessage[] = [];
   const written: string[] = [];
@@ -26,6 +26,7 @@ function talkWith(steps: readonly Step[], writeProblem?: string) {
         if (writeProblem === undefined) return Promise.resolve();
         return Promise.reject(Object.assign(new Error('x'), { code: writeProblem }));
       },
+      present: () => Promise.resolve(present),
     },
     tell: (message) => Promise.resolve(void told.push(message)),
     pause: () => Promise.resolve(),
@@ -91,6 +92,7 @@ describe('the talk with a USB instrument', () => {
           return answer === undefined ? new Promise(() => undefined) : Promise.resolve(Buffer.from(answer));
         },
         write: () => Promise.resolve(),
+        present: () => Promise.resolve(true),
       },
       tell: (message) => Promise.resolve(void told.push(message)),
       pause: () => Promise.resolve(),
@@ -112,6 +114,13 @@ describe('the talk with a USB instrument', () => {
     await write('READ?\n');
     await write('READ?\n');
     expect(told.filter(({ kind }) => kind === 'gone')).toEqual([{ kind: 'gone', code }]);
+  });
+
+  // A terminal that has hung up ends every read at once without bytes (POSIX, "Modem Disconnect").
+  it('ends when a read gives nothing and the device file is not there any more', async () => {
+    const { told, write } = talkWith([''], undefined, false);
+    await write('READ?\n');
+    expect(told.at(-1)).toEqual({ kind: 'gone', code: 'ENOENT' });
   });
 
   it('ends when a write finds the device gone, and says so when it takes nothing', async () => {
