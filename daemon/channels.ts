@@ -29,7 +29,7 @@ export function joinInstruments({ file, text, value }: Written<Bench>): readonly
     const driver = Object.hasOwn(DRIVERS, spec.driver) ? DRIVERS[spec.driver] : undefined;
     if (driver === undefined) findings.push(unknownDriver(name, spec.driver));
     else {
-      findings.push(...refusedOptions(name, driver, spec));
+      findings.push(...refusedOptions(name, driver, spec), ...refusedLink(name, driver, spec));
       joined.push(joinInstrument(name, spec, driver));
     }
   }
@@ -62,6 +62,20 @@ function refusedOptions(instrument: string, driver: Driver, spec: BenchInstrumen
   }));
 }
 
+function refusedLink(instrument: string, driver: Driver, { link }: BenchInstrument): Finding[] {
+  if ((link === undefined) === (driver.typed !== undefined)) return [];
+  const path = ['instruments', instrument, 'link'];
+  const found = shown(link);
+  if (driver.typed !== undefined) {
+    const allowed = 'no link';
+    const sentence = `found ${found}, but you type what this instrument shows; leave the link out`;
+    return [{ path, found, allowed, sentence }];
+  }
+  const allowed = 'a link with serial, usb, usbtmc or tcp';
+  const sentence = `it is missing; ${driver.name} needs ${allowed} (an instrument that you read yourself has the driver by-hand)`;
+  return [{ path, found, allowed, sentence, missing: true }];
+}
+
 function joinInstrument(name: string, spec: BenchInstrument, driver: Driver): JoinedInstrument {
   const channels = channelsOf(driver, spec);
   const intervalMs = driver.intervalMs(spec.options);
@@ -72,7 +86,13 @@ function joinInstrument(name: string, spec: BenchInstrument, driver: Driver): Jo
     channels,
     plans: channels.map(({ name: channel }) => {
       const accuracy = spec.channels[channel]?.accuracy;
-      return { instrument: name, channel, intervalMs, ...(accuracy !== undefined && { accuracy }) };
+      return {
+        instrument: name,
+        channel,
+        intervalMs,
+        ...(accuracy !== undefined && { accuracy }),
+        ...(driver.typed !== undefined && { typed: true }),
+      };
     }),
     probes: new Map(
       channels.flatMap(({ name: channel }) => {

@@ -1,7 +1,6 @@
 import type { BenchLink } from './design/bench.js';
 import type { Clock } from '../drivers/clock.js';
 import type { Link } from '../drivers/link.js';
-import { memoryLinkPair } from '../drivers/links/memory.js';
 import { serialLink, type SerialLine } from '../drivers/links/serial.js';
 import { tcpLink } from '../drivers/links/tcp.js';
 import type { UsbId } from '../drivers/links/usb-id.js';
@@ -9,9 +8,12 @@ import { usbtmcLink } from '../drivers/links/usbtmc.js';
 
 type LineLink = Extract<BenchLink, { baud: number }>;
 
-/** The real link that a bench file asks for. */
+/**
+ * The real link that a bench file asks for.
+ * @throws RangeError for an instrument without one.
+ */
 export function linkFor(link: BenchLink | undefined, clock: Clock): Link {
-  if (link === undefined) return memoryLinkPair('by hand').link;
+  if (link === undefined) throw new RangeError('no link to open; an instrument without one is typed by hand');
   if ('tcp' in link) return tcpLink({ ...hostAndPort(link.tcp), clock });
   if ('usbtmc' in link) {
     const isPath = link.usbtmc.startsWith('/');

@@ -5,6 +5,7 @@ import { CannotListen } from './serve/port.js';
 import { NoPage } from './serve/page-files.js';
 import type { RunningServer } from './serve/server.js';
 import { createSession, type Session } from './session.js';
+import { readTypedLines, TerminalTyping } from './terminal-typing.js';
 import { alarmLines, effectLines } from './terminal.js';
 
 /** A disk that hangs doesn't keep the program from ending. */
@@ -33,7 +34,11 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   say(`Recording: ${session.file ?? 'none yet, see the page'}. Ctrl-C ends the session.`);
   options.onReady?.();
   session.start();
+  const typing = new TerminalTyping(session, say);
+  if (typing.isWanted) typing.begin();
+  const stopReading = typing.isWanted ? readTypedLines(process.stdin, typing) : () => undefined;
   await untilInterrupted();
+  stopReading();
   const complete = await Promise.race([session.close(), incompleteAfter(LONGEST_CLOSE_MS)]);
   await server.close();
   say(

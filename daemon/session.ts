@@ -7,6 +7,7 @@ import { recordingHeader } from './record/header.js';
 import { stampMs } from './record/stamp.js';
 import { openRecording, type Recording } from './record/writer.js';
 import type { PageMessage } from './serve/messages.js';
+import { TypedInstruments } from './typed-instruments.js';
 import { VERSION } from './version.js';
 import type { Effect } from './watch/effects.js';
 import type { WatchEvent } from './watch/events.js';
@@ -25,6 +26,7 @@ export interface SessionSetup {
   readonly load: LoadState;
   readonly clock: Clock;
   readonly startedAt: Date;
+  /** Not asked for an instrument whose readings a person types. */
   readonly linkFor: (instrument: JoinedInstrument) => Link;
   /** The folder for the recording. */
   readonly recordings: string;
@@ -48,7 +50,8 @@ export interface Session {
   onStep(listener: StepListener): void;
   /** Opens the links and begins to tick. Listeners added before miss nothing. */
   start(): void;
-  act(action: OperatorAction): void;
+  /** Returns why it can't be done, for a person; null when it is done. */
+  act(action: OperatorAction): string | null;
   /** Stops the instruments, closes the recording. Resolves with whether all of it is on the disk. */
   close(): Promise<boolean>;
 }
@@ -75,6 +78,7 @@ class RunningSession implements Session {
   readonly #running: RunningInstrument[] = [];
   readonly #listeners: StepListener[] = [];
   readonly #waiting: WatchEvent[] = [];
+  readonly #typed = new TypedInstruments();
   #state: WatchState;
   #recording: Recording | null = null;
   /** The clock's time at `start`; null before. */
@@ -140,8 +144,10 @@ class RunningSession implements Session {
     this.#tick();
   }
 
-  act(action: OperatorAction): void {
+  act(action: OperatorAction): string | null {
+    if (action.kind === 'typed') return this.#typed.type(action.instrument, action.channel, action.text);
     this.#take({ ...action, atMs: this.#now() });
+    return null;
   }
 
   close(): Promise<boolean> {
@@ -159,7 +165,7 @@ class RunningSession implements Session {
     const { name, driver, spec, channels } = instrument;
     return driver.start({
       instrument: name,
-      link: this.#setup.linkFor(instrument),
+      link: driver.typed === undefined ? this.#setup.linkFor(instrument) : this.#typed.linkFor(instrument),
       channels,
       options: spec.options,
       clock: {

@@ -121,13 +121,18 @@ export interface Driver {
   intervalMs(options: unknown): number;
   /** Wants to know the link's bits per second: given as the option `baud` unless the bench file says another. */
   readonly wantsBaud?: true;
-  /**
-   * A person types its readings, so it has no link in the bench file: its link carries lines of a channel's name, a
-   * tab, and what was typed. It is never overdue.
-   */
-  readonly typed?: true;
+  /** A person types its readings, so it has no link in the bench file and is never overdue. */
+  readonly typed?: TypedEntry;
   /** Starts reading. Nothing is thrown past `start`; trouble is an event. */
   start(context: DriverContext): RunningInstrument;
+}
+
+/** How a person's typing goes to a driver. */
+export interface TypedEntry {
+  /** Why this is no reading of such a channel, with the cure; null when it is one. */
+  whyNot(typed: string, measures: Measurand): string | null;
+  /** What goes over the instrument's link for it. */
+  line(channel: string, typed: string): Uint8Array;
 }
 
 export interface OptionProblem {

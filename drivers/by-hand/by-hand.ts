@@ -17,7 +17,7 @@ const RULES = {
 export const byHand: Driver = {
   name: 'by-hand',
   reads: 'any meter without a cable: you read it and type what it shows (12.03, 45m, OL)',
-  typed: true,
+  typed: { whyNot: (typed, measures) => readTyped(typed, measures).why, line: typedLine },
   channelsOf: () => [],
   checkOptions: (options) => optionProblems(options, RULES),
   intervalMs: (options) => numberOption(options, 'interval_ms', DEFAULT_INTERVAL_MS),

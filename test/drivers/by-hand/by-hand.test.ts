@@ -36,6 +36,13 @@ describe('by-hand', () => {
   });
 });
 
+describe('what a person types', () => {
+  it('is told apart before it goes anywhere', () => {
+    expect(byHand.typed?.whyNot('12.03', 'dc-volts')).toBeNull();
+    expect(byHand.typed?.whyNot('hot', 'temperature')).toMatch(/"hot" is no reading in degC; type a number/);
+  });
+});
+
 /** A person who types a reading every 100 ms; no value comes twice. */
 function person({ clock, say, promise }: DeviceSurroundings, channel: string): GoodDevice {
   let readings = 0;
