@@ -1,13 +1,17 @@
 import { BadUse, EXIT, numberArgument, readArguments, type Command, type ExitCode } from '../command-line.js';
 import type { Prediction } from '../predict/prediction.js';
+import { openStates } from '../record/index/saved-states.js';
 import { openPlayer } from '../record/player.js';
 import { replay, type ReplayResult } from '../record/replay.js';
 import { isOutside, type StepListener } from '../session.js';
 import { alarmLines, clockWords, effectLines } from '../terminal.js';
+import { VERSION } from '../version.js';
 import { playWithKeys } from './play-with-keys.js';
 import { withRecording } from './recording-problems.js';
 import { replayAgainst } from './replay-against.js';
+import { timeArgument } from './time-argument.js';
 
+const SOFTWARE = `railminder ${VERSION}`;
 const USAGE = 'railminder replay RECORDING [--speed N | --fast] [--from TIME] [--against DESIGN] [--json]';
 
 /** Plays a recording through the same core as the live session. */
@@ -46,21 +50,13 @@ Exit code 1 when something in it was beyond a limit or outside its prediction.`,
     const speed = values.fast
       ? 'fast'
       : numberArgument('speed', values.speed ?? '1', { low: 0.01, high: 100_000 });
-    const fromMs = timeArgument(values.from ?? '0');
+    const fromMs = timeArgument('from', values.from ?? '0');
     const hasKeys = process.stdin.isTTY && speed !== 'fast';
     return withRecording(() =>
       hasKeys || fromMs > 0 ? playFrom(file, fromMs, speed, values.json) : play(file, speed, values.json),
     );
   },
 };
-
-/** `90`, `1:30` or `1:02:05` in ms. @throws {BadUse} when it is none of them. */
-function timeArgument(text: string): number {
-  if (!/^(\d+:)?(\d+:)?\d+(\.\d+)?$/.test(text)) {
-    throw new BadUse(`--from: found "${text}"; a time such as 90, 1:30 or 1:02:05 is allowed`);
-  }
-  return text.split(':').reduce((seconds, part) => seconds * 60 + Number(part), 0) * 1000;
-}
 
 async function playFrom(
   file: string,
@@ -70,6 +66,9 @@ async function playFrom(
 ): Promise<ExitCode> {
   const say = json ? console.error : console.log;
   const player = await openPlayer(file);
+  const states = await openStates(file, player.header, SOFTWARE);
+  player.takeCheckpoints(states.checkpoints);
+  const known = player.checkpoints.length;
   const { design, startedAt, plan } = player.header;
   say(`Session of ${startedAt}, ${design.file}`);
   const told = json ? effectLines(console.log) : alarmLines(plan.prediction, say);
@@ -82,6 +81,7 @@ async function playFrom(
   for (const { id, active } of player.state.alarms) if (active) say(`${clockWords(fromMs)}  standing: ${id}`);
   await playWithKeys(player, { speed: speed === 'fast' ? Infinity : speed, listener, say });
   await player.close();
+  if (player.checkpoints.length > known) await states.save(player.checkpoints);
   return somethingOutside ? EXIT.outside : EXIT.fine;
 }
 

@@ -1,13 +1,14 @@
 import type { AlarmEffect } from '../watch/effects.js';
 import type { ReadingEvent, TickEvent, WatchEvent } from '../watch/events.js';
 import type { RecordingHeader } from './header.js';
+import { exactNumber } from './row.js';
 
 /** How much a recording holds, told in its closing line. */
 export interface RecordingSummary {
   readonly readings: number;
   readonly events: number;
   readonly alarms: number;
-  /** Lines that were dropped because the disk didn't take them. */
+  /** Readings, ticks and other lines that were dropped because the disk didn't take them. */
   readonly lost: number;
 }
 
@@ -18,18 +19,6 @@ export function headerLine(header: RecordingHeader): string {
 /** Says what the readings with this index are. Stands before the first of them. */
 export function channelLine(index: number, { instrument, channel, unit }: ReadingEvent): string {
   return JSON.stringify({ kind: 'channel', index, instrument, channel, unit });
-}
-
-/** `[atMs,index,value]`, or `[atMs,index,null,"overload"]` for a reading without a number. */
-export function readingLine(index: number, { atMs, value, mark }: ReadingEvent): string {
-  const number = value === null ? 'null' : exactNumber(value, 'value');
-  const tail = mark === undefined ? '' : `,"${mark}"`;
-  return `[${exactNumber(atMs, 'atMs')},${index},${number}${tail}]`;
-}
-
-/** `[atMs]`: ticks are the commonest lines of a quiet session. */
-export function tickLine({ atMs }: TickEvent): string {
-  return `[${exactNumber(atMs, 'atMs')}]`;
 }
 
 /** Any event but a reading or a tick: the object as it is. */
@@ -63,16 +52,6 @@ export function nextLine(file: string): string {
 /** The computer's clock was set, or the computer slept: what it would have shown, and what it shows. */
 export function clockLine(atMs: number, was: Date, is: Date): string {
   return JSON.stringify({ kind: 'clock', atMs, was: was.toISOString(), is: is.toISOString() });
-}
-
-/** JSON would turn a NaN into null and -0 into 0: such a line wouldn't read back as it was. */
-function exactNumber(value: number, name: string): string {
-  if (!Number.isFinite(value)) {
-    throw new RangeError(
-      `${name}: found ${value}; a recording holds finite numbers only, so give null and a mark`,
-    );
-  }
-  return Object.is(value, -0) ? '-0' : String(value);
 }
 
 function exactJson(data: object): string {

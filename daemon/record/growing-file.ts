@@ -9,8 +9,8 @@ export interface GrowingFileOptions {
   readonly folder: string;
   /** The file's name; `attempt` counts from 1 while names are taken. */
   readonly fileName: (attempt: number) => string;
-  /** What a new file begins with; `linesBefore`: how many lines went to a file that has vanished since. */
-  readonly preamble: (linesBefore: number) => string;
+  /** What a new file begins with; `entriesBefore`: how many readings, ticks and other lines went to a file that has vanished. */
+  readonly preamble: (entriesBefore: number) => string;
 }
 
 /**
@@ -24,11 +24,11 @@ export class GrowingFile {
   #file: OpenFile | null = null;
   /** Bytes that the disk has for sure; the block begins there. */
   #syncedBytes = 0;
-  #syncedLines = 0;
+  #syncedEntries = 0;
   /** Of what the disk has for sure. */
   #hash = createHash('sha256');
   #lines: Buffer = Buffer.alloc(0);
-  #lineCount = 0;
+  #entryCount = 0;
   /** The lines, behind the preamble when the file is new. */
   #block = this.#lines;
   #blockDone = 0;
@@ -62,9 +62,9 @@ export class GrowingFile {
   }
 
   /** Takes the next block of whole lines. Only when nothing is pending. */
-  load(text: string, lines: number): void {
+  load(text: string, entries: number): void {
     this.#lines = Buffer.from(text);
-    this.#lineCount = lines;
+    this.#entryCount = entries;
     this.#block = this.#lines;
     this.#blockDone = 0;
   }
@@ -92,7 +92,7 @@ export class GrowingFile {
     if (this.#path === null || !(await this.#options.disk.exists(this.#path))) throw vanished();
     this.#hash.update(this.#block);
     this.#syncedBytes += this.#block.length;
-    this.#syncedLines += this.#lineCount;
+    this.#syncedEntries += this.#entryCount;
     this.load('', 0);
   }
 
@@ -121,7 +121,7 @@ export class GrowingFile {
       const path = join(folder, fileName(attempt));
       try {
         const file = await disk.create(path);
-        this.#block = Buffer.concat([Buffer.from(preamble(this.#syncedLines)), this.#lines]);
+        this.#block = Buffer.concat([Buffer.from(preamble(this.#syncedEntries)), this.#lines]);
         this.#path = path;
         this.#hash = createHash('sha256');
         this.#syncedBytes = 0;

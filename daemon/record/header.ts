@@ -2,7 +2,7 @@ import type { WatchPlan } from '../watch/plan.js';
 
 export const RECORDING_FORMAT = 'railminder-recording';
 /** The version that is written; every earlier one is read too. */
-export const RECORDING_VERSION = 2;
+export const RECORDING_VERSION = 3;
 
 /** A file of the user's as it stood when the session began. */
 export interface VerbatimFile {
@@ -13,7 +13,7 @@ export interface VerbatimFile {
 /** The first line of a recording: everything that is fixed for the session. */
 export interface RecordingHeader {
   readonly format: typeof RECORDING_FORMAT;
-  readonly version: 1 | typeof RECORDING_VERSION;
+  readonly version: 1 | 2 | typeof RECORDING_VERSION;
   /** Name and version of the program that wrote it. */
   readonly software: string;
   /** Wall time at `atMs` 0, ISO 8601 with its offset from UTC. */

@@ -4,6 +4,8 @@ export type LineWorth = 'sample' | 'event' | 'declaration';
 export interface WaitingLine {
   readonly text: string;
   readonly worth: LineWorth;
+  /** How many readings and ticks it holds; 1 for any other line. */
+  readonly entries: number;
 }
 
 /** Rough memory of one waiting line beyond its text. */
@@ -28,13 +30,13 @@ export class LineQueue {
     return this.#lines.length;
   }
 
-  /** How many lines were dropped since the beginning. */
+  /** How many entries were dropped since the beginning. */
   get droppedInAll(): number {
     return this.#droppedInAll;
   }
 
-  push(text: string, worth: LineWorth): void {
-    this.#lines.push({ text, worth });
+  push(text: string, worth: LineWorth, entries = 1): void {
+    this.#lines.push({ text, worth, entries });
     this.#bytes += text.length + OVERHEAD_BYTES;
     if (this.#bytes <= this.#boundBytes) return;
     // An eighth more than needed, so that a full queue isn't gone through again for each line.
@@ -43,7 +45,7 @@ export class LineQueue {
     this.#dropOldest('event', goalBytes);
   }
 
-  /** Takes everything out. `dropped`: how many lines are missing before the first one. */
+  /** Takes everything out. `dropped`: how many entries are missing before the first one. */
   take(): { readonly lines: readonly WaitingLine[]; readonly dropped: number } {
     const taken = { lines: this.#lines, dropped: this.#dropped };
     this.#lines = [];
@@ -56,8 +58,8 @@ export class LineQueue {
     this.#lines = this.#lines.filter((line) => {
       if (this.#bytes <= goalBytes || line.worth !== worth) return true;
       this.#bytes -= line.text.length + OVERHEAD_BYTES;
-      this.#dropped += 1;
-      this.#droppedInAll += 1;
+      this.#dropped += line.entries;
+      this.#droppedInAll += line.entries;
       return false;
     });
   }

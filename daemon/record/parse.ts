@@ -1,8 +1,9 @@
 import type { AlarmEffect } from '../watch/effects.js';
-import type { ReadingEvent, WatchEvent } from '../watch/events.js';
+import type { WatchEvent } from '../watch/events.js';
 import type { RecordingSummary } from './encode.js';
 import { RECORDING_FORMAT, RECORDING_VERSION, type RecordingHeader } from './header.js';
 import type { FileLine } from './lines.js';
+import { readRow, type DeclaredChannel, type RowEvents } from './row.js';
 import {
   asOtherEvent,
   channelSchema,
@@ -52,31 +53,41 @@ export type RecordingItem =
   /** The session goes on in this file of the same folder. */
   | { readonly kind: 'next'; readonly line: number; readonly file: string };
 
+/** The same, with the readings and ticks of one line together: for whoever reads fast. */
+export type PieceItem =
+  RecordingItem | { readonly kind: 'events'; readonly line: number; readonly events: RowEvents };
+
+/** One after the other. */
+export function* singleItems(items: readonly PieceItem[]): Generator<RecordingItem, void, void> {
+  for (const item of items) {
+    if (item.kind !== 'events') yield item;
+    else for (const event of item.events) yield { kind: 'event', line: item.line, event };
+  }
+}
+
 /** A file that isn't a recording, or can't be understood from its first line on. */
 export class NotARecording extends Error {
   override readonly name = 'NotARecording';
 }
 
-type Channel = Pick<ReadingEvent, 'instrument' | 'channel' | 'unit'>;
-type Mark = NonNullable<ReadingEvent['mark']>;
 /** Recordings of version 1 have no seal. */
 const FIRST_SEALED_VERSION = 2;
-const MARKS: Readonly<Record<Mark, true>> = { overload: true, 'not-a-number': true, 'out-of-range': true };
 
 /** What a parser must know to go on in the middle of a file. */
 export interface ParserMemory {
-  readonly channels: readonly (Channel | undefined)[];
+  readonly channels: readonly (DeclaredChannel | undefined)[];
   readonly version: number;
 }
 
 /** Turns the lines of one recording into items, one line after the other. */
 export class RecordingParser {
   readonly #file: string;
-  readonly #channels: (Channel | undefined)[] = [];
+  readonly #channels: (DeclaredChannel | undefined)[] = [];
   #version = 0;
   #begun = false;
   #closed = false;
   #seal: string | null = null;
+  #next: string | null = null;
   #line = 0;
 
   /**
@@ -88,7 +99,13 @@ export class RecordingParser {
     if (memory === undefined) return;
     this.#begun = true;
     this.#version = memory.version;
-    this.#channels.push(...memory.channels);
+    // A memory that went through JSON has null where a channel line was damaged.
+    this.#channels.push(...memory.channels.map((channel) => channel ?? undefined));
+  }
+
+  /** The file in which the session goes on, once that was read. */
+  get next(): string | null {
+    return this.#next;
   }
 
   memory(): ParserMemory {
@@ -96,28 +113,45 @@ export class RecordingParser {
   }
 
   /**
-   * The item of a line; null for one that only prepares for later lines.
+   * Adds the items of a line, none for one that only prepares for later lines.
    * @throws {NotARecording} on the first line.
    */
-  push({ line, text, fault, ended }: FileLine): RecordingItem | null {
+  push({ line, text, fault, ended }: FileLine, into: PieceItem[]): void {
     this.#line = line;
     if (!this.#begun) {
       this.#begun = true;
-      return { kind: 'header', line, header: this.#header(text) };
+      into.push({ kind: 'header', line, header: this.#header(text) });
+      return;
     }
-    if (text === '' || text === '\r') return null;
+    if (text === '' || text === '\r') return;
+    const found = this.#seal === null && text !== null ? parsed(text) : undefined;
+    if (!Array.isArray(found)) {
+      const item = this.#otherLine(found, text, fault, ended);
+      if (item !== null) into.push(item);
+      return;
+    }
+    const events = readRow(found, this.#channels);
+    if (typeof events === 'string') into.push(this.#damaged(events, text ?? ''));
+    else into.push({ kind: 'events', line, events });
+  }
+
+  #otherLine(
+    found: unknown,
+    text: string | null,
+    fault: FileLine['fault'],
+    ended: boolean,
+  ): RecordingItem | null {
     if (this.#seal !== null)
       return this.#problem('altered', 'there is something behind the last line; skipped');
     if (fault === 'too-long')
       return this.#problem('too-long', 'the line is longer than any of ours; skipped');
     if (text === null) return this.#problem('not-text', 'the line is not UTF-8 text; skipped');
-    const found = parsed(text);
     if (found === undefined) {
       return ended
         ? this.#problem('damaged', `found ${shortened(text)}; it is not JSON, skipped`)
         : this.#problem('torn', 'the last line is cut off, as after a sudden stop; dropped');
     }
-    const item = Array.isArray(found) ? this.#reading(found, text) : this.#object(found, text);
+    const item = this.#object(found, text);
     if (!ended && this.#seal !== null) return this.#problem('torn', 'the last line lacks its line feed');
     return item;
   }
@@ -178,33 +212,6 @@ export class RecordingParser {
     return found as RecordingHeader;
   }
 
-  #reading(found: readonly unknown[], text: string): RecordingItem {
-    const [atMs, index, value, mark] = found;
-    if (found.length === 1 && typeof atMs === 'number') {
-      return { kind: 'event', line: this.#line, event: { kind: 'tick', atMs } };
-    }
-    const channel = typeof index === 'number' ? this.#channels[index] : undefined;
-    const marked =
-      found.length === 4 && value === null && typeof mark === 'string' && Object.hasOwn(MARKS, mark);
-    const plain = found.length === 3 && (value === null || typeof value === 'number');
-    if (typeof atMs !== 'number' || channel === undefined || (!marked && !plain)) {
-      return this.#damaged(
-        channel === undefined ? 'its channel was never declared' : 'it is no reading',
-        text,
-      );
-    }
-    const { instrument, channel: name, unit } = channel;
-    const event = {
-      kind: 'reading',
-      atMs,
-      instrument,
-      channel: name,
-      value,
-      unit,
-    } as const;
-    return { kind: 'event', line: this.#line, event: marked ? { ...event, mark: mark as Mark } : event };
-  }
-
   #object(found: unknown, text: string): RecordingItem | null {
     if (typeof found !== 'object' || found === null)
       return this.#damaged('it is neither an event nor a reading', text);
@@ -221,7 +228,7 @@ export class RecordingParser {
         if (!checked.success) return this.#damaged('it is no count of lost lines', text);
         return this.#problem(
           'lost',
-          `${checked.data.lines} lines are missing here: the disk didn't take them then`,
+          `${checked.data.lines} readings, ticks or other lines are missing here: the disk didn't take them then`,
         );
       }
       case 'end': {
@@ -234,6 +241,7 @@ export class RecordingParser {
         const checked = nextSchema.safeParse(found);
         if (!checked.success) return this.#damaged('it names no file', text);
         this.#closed = true;
+        this.#next = checked.data.file;
         return { kind: 'next', line: this.#line, ...checked.data };
       }
       case 'clock': {

@@ -1,5 +1,5 @@
 import { basename } from 'node:path';
-import type { Disk } from './disk.js';
+import { errorCode, type Disk } from './disk.js';
 import { headerLine, lostLine, nextLine, sealLine } from './encode.js';
 import { recordingFileName } from './file-name.js';
 import { GrowingFile } from './growing-file.js';
@@ -14,7 +14,13 @@ export interface PartedFileOptions {
   readonly partBytes: number;
 }
 
-/** The file of a session, or the chain of files of a long one: each ends by naming the next, sealed. */
+/** POSIX's words for no room on the disk, and none left of one's share. */
+const FULL = ['ENOSPC', 'EDQUOT'];
+
+/**
+ * The file of a session, or the chain of files of a long one: each ends by naming the next, sealed. After a full disk
+ * the session goes on in a new file, so that what was written before is closed as soon as there is room.
+ */
 export class PartedFile {
   readonly #options: PartedFileOptions;
   /** Every channel line so far: each file must be readable by itself. */
@@ -23,6 +29,9 @@ export class PartedFile {
   #next: GrowingFile | null = null;
   #nextIsNamed = false;
   #number = 1;
+  /** The disk was full in the middle of a block: what follows that block goes into a new file. */
+  #wasFull = false;
+  #isLast = false;
 
   constructor(options: PartedFileOptions) {
     this.#options = options;
@@ -43,21 +52,32 @@ export class PartedFile {
     return this.#file.bytes;
   }
 
-  /** Takes the next block of whole lines, only after a `commit` that resolved. `declared`: the channel lines in it. */
-  load(text: string, lines: number, declared: string): void {
+  /**
+   * Takes the next block of whole lines, only after a `commit` that resolved.
+   * @param entries how many readings, ticks and other lines are in it
+   * @param declared the channel lines in it
+   */
+  load(text: string, entries: number, declared: string): void {
     this.#declared += declared;
-    this.#file.load(text, lines);
+    this.#file.load(text, entries);
   }
 
   /** The same for the session's last block, which gets its seal. */
-  loadLast(text: string, lines: number, declared: string): void {
-    this.load(`${text}${sealLine(this.#file.sha256With(text))}\n`, lines + 1, declared);
+  loadLast(text: string, entries: number, declared: string): void {
+    this.load(`${text}${sealLine(this.#file.sha256With(text))}\n`, entries + 1, declared);
+    this.#isLast = true;
   }
 
   /** Brings everything loaded to the disk. Rejects with the system's error; then call it again later. */
   async commit(): Promise<void> {
-    await this.#file.commit();
-    if (this.#next !== null || this.#file.bytes >= this.#options.partBytes) await this.#goOn();
+    try {
+      await this.#file.commit();
+    } catch (error) {
+      this.#wasFull ||= this.#file.bytes > 0 && FULL.includes(errorCode(error));
+      throw error;
+    }
+    const isDue = this.#next !== null || this.#wasFull || this.#file.bytes >= this.#options.partBytes;
+    if (isDue && !this.#isLast) await this.#goOn();
   }
 
   async close(): Promise<void> {
@@ -82,6 +102,7 @@ export class PartedFile {
     this.#file = this.#next;
     this.#next = null;
     this.#nextIsNamed = false;
+    this.#wasFull = false;
     this.#number += 1;
   }
 
@@ -93,10 +114,10 @@ export class PartedFile {
       disk,
       folder,
       fileName: (attempt) => recordingFileName(header.startedAt, name, attempt, part?.number),
-      preamble: (linesBefore) =>
-        linesBefore === 0
+      preamble: (entriesBefore) =>
+        entriesBefore === 0
           ? `${first}${declaredBefore}`
-          : `${first}${this.#declared}${lostLine(linesBefore)}\n`,
+          : `${first}${this.#declared}${lostLine(entriesBefore)}\n`,
     });
   }
 }

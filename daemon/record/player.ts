@@ -4,8 +4,11 @@ import type { WatchState } from '../watch/state.js';
 import { beginWatch, watch } from '../watch/watch.js';
 import type { RecordingHeader } from './header.js';
 import { NotARecording } from './parse.js';
-import { readPieces, readPiecesFrom, type RecordingPlace } from './reader.js';
+import { readPieces, readPiecesFrom, type RecordingPiece, type RecordingPlace } from './reader.js';
 import { systemWall, type Wall } from './wall.js';
+
+/** Played in some milliseconds; the states of a long session stay small beside it. */
+const EVENTS_BETWEEN = 10_000;
 
 /** Sees every event that is played with the state and effects that follow from it. */
 export type PlayListener = (event: WatchEvent, state: WatchState, effects: readonly Effect[]) => void;
@@ -19,7 +22,7 @@ export interface PlayOptions {
 }
 
 /** A place in the file and the state that held there, so that a seek needn't begin at the start. */
-interface Checkpoint {
+export interface Checkpoint {
   readonly place: RecordingPlace;
   readonly state: WatchState;
 }
@@ -44,9 +47,12 @@ export class Player {
   /** In the order of the file; the first is its beginning. */
   readonly #checkpoints: Checkpoint[];
   #state: WatchState;
-  #events: AsyncGenerator<WatchEvent, void, void>;
-  /** Read already, not yet played. */
-  #next: WatchEvent | null = null;
+  #pieces: AsyncGenerator<RecordingPiece, void, void>;
+  /** Read already; those from `#at` on are not yet played. */
+  #events: readonly WatchEvent[] = [];
+  #at = 0;
+  /** Events since the last checkpoint. */
+  #played = 0;
 
   constructor(file: string, header: RecordingHeader, wall: Wall) {
     this.header = header;
@@ -54,7 +60,7 @@ export class Player {
     this.#begin = beginWatch(header.plan);
     this.#state = this.#begin;
     this.#checkpoints = [{ place: { path: file, byte: 0, line: 1, memory: null }, state: this.#begin }];
-    this.#events = this.#eventsFrom({ path: file, byte: 0, line: 1, memory: null });
+    this.#pieces = readPieces(file);
   }
 
   /** The state after everything that was played or skipped. */
@@ -62,18 +68,27 @@ export class Player {
     return this.#state;
   }
 
+  /** What it has kept so far, without the beginning; for `saved-states` to keep longer. */
+  get checkpoints(): readonly Checkpoint[] {
+    return this.#checkpoints.slice(1);
+  }
+
+  /** Takes what an earlier player of the same file has kept, before anything is played. */
+  takeCheckpoints(checkpoints: readonly Checkpoint[]): void {
+    this.#checkpoints.push(...checkpoints);
+  }
+
   /** Goes to a moment, forward or back; the state is then that after every event up to it, as if it had been played. */
   async seek(atMs: number): Promise<WatchState> {
     const from = this.#checkpoints.findLast(({ state }) => state === this.#begin || state.nowMs <= atMs);
     const isAhead = from !== undefined && from.state.nowMs > this.#state.nowMs;
     if (from !== undefined && (isAhead || this.#state.nowMs > atMs)) {
-      await this.#events.return();
-      this.#state = from.state;
-      this.#next = null;
-      this.#events = this.#eventsFrom(from.place);
+      await this.#goTo(from);
     }
-    for (let event = await this.#peek(); event !== null && event.atMs <= atMs; event = await this.#peek()) {
+    for (let event = await this.#peek(); event !== null && event.atMs <= atMs;) {
       this.#step(event);
+      // Only a new piece has to be waited for.
+      event = this.#events[this.#at] ?? (await this.#peek());
     }
     return this.#state;
   }
@@ -82,7 +97,7 @@ export class Player {
   async play({ speed, listener, signal }: PlayOptions): Promise<'end' | 'paused'> {
     const startMs = this.#wall.nowMs() - this.#state.nowMs / speed;
     for (;;) {
-      const event = await this.#peek();
+      const event = this.#events[this.#at] ?? (await this.#peek());
       if (event === null) return 'end';
       await this.#wait(startMs + event.atMs / speed - this.#wall.nowMs(), signal);
       if (signal.aborted) return 'paused';
@@ -92,36 +107,44 @@ export class Player {
   }
 
   async close(): Promise<void> {
-    await this.#events.return();
+    await this.#pieces.return();
   }
 
   #step(event: WatchEvent): readonly Effect[] {
     const { state, effects } = watch(this.#state, event);
     this.#state = state;
-    this.#next = null;
+    this.#at += 1;
+    this.#played += 1;
     return effects;
   }
 
-  async #peek(): Promise<WatchEvent | null> {
-    if (this.#next === null) {
-      const result = await this.#events.next();
-      this.#next = result.done === true ? null : result.value;
-    }
-    return this.#next;
+  async #goTo({ place, state }: Checkpoint): Promise<void> {
+    await this.#pieces.return();
+    this.#state = state;
+    this.#events = [];
+    this.#at = 0;
+    this.#played = 0;
+    this.#pieces = place.memory === null ? readPieces(place.path) : readPiecesFrom(place);
   }
 
-  async *#eventsFrom(place: RecordingPlace): AsyncGenerator<WatchEvent, void, void> {
-    const pieces = place.memory === null ? readPieces(place.path) : readPiecesFrom(place);
-    for await (const piece of pieces) {
-      this.#mark(piece);
-      for (const item of piece.items) if (item.kind === 'event') yield item.event;
+  /** The event that comes next, not yet played; null at the end. */
+  async #peek(): Promise<WatchEvent | null> {
+    while (this.#at >= this.#events.length) {
+      const result = await this.#pieces.next();
+      if (result.done === true) return null;
+      this.#mark(result.value);
+      this.#events = eventsOf(result.value);
+      this.#at = 0;
     }
+    return this.#events[this.#at] ?? null;
   }
 
   /** Everything before the piece has been played when the next piece is asked for. */
   #mark({ path, byte, line, memory }: RecordingPlace): void {
     const last = this.#checkpoints.at(-1);
-    if (memory === null || last === undefined || this.#state.nowMs <= last.state.nowMs) return;
+    const isNear = this.#played < EVENTS_BETWEEN;
+    if (memory === null || last === undefined || isNear || this.#state.nowMs <= last.state.nowMs) return;
+    this.#played = 0;
     this.#checkpoints.push({ place: { path, byte, line, memory }, state: this.#state });
   }
 
@@ -137,4 +160,11 @@ export class Player {
       signal.addEventListener('abort', done, { once: true });
     });
   }
+}
+
+function eventsOf({ items }: RecordingPiece): readonly WatchEvent[] {
+  return items.flatMap((item): readonly WatchEvent[] => {
+    if (item.kind === 'events') return item.events;
+    return item.kind === 'event' ? [item.event] : [];
+  });
 }

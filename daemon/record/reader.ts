@@ -2,12 +2,18 @@ import { dirname, join } from 'node:path';
 import { errorCode, systemDisk } from './disk.js';
 import { LineCutter } from './lines.js';
 import { BrokenGzip, recordingBytes } from './open-bytes.js';
-import { RecordingParser, type ParserMemory, type RecordingItem } from './parse.js';
+import {
+  RecordingParser,
+  singleItems,
+  type ParserMemory,
+  type PieceItem,
+  type RecordingItem,
+} from './parse.js';
 import { BeforeLastLine } from './seal.js';
 
 /** As many items as one piece of the file holds. */
 export interface RecordingPiece {
-  readonly items: readonly RecordingItem[];
+  readonly items: readonly PieceItem[];
   /** Which file of the session they stand in. */
   readonly path: string;
   /** Where the first of their lines begins, and its number. */
@@ -26,7 +32,7 @@ export type RecordingPlace = Pick<RecordingPiece, 'path' | 'byte' | 'line' | 'me
  * @throws {NotARecording} when there is no such file or its first line can't be used. Later damage is a `problem` item.
  */
 export async function* readRecording(path: string): AsyncGenerator<RecordingItem, void, void> {
-  for await (const { items } of readPieces(path)) yield* items;
+  for await (const { items } of readPieces(path)) yield* singleItems(items);
 }
 
 /** The same in pieces: for whoever reads fast. The second and later files of a session give no header. */
@@ -46,21 +52,13 @@ async function* readFiles(
   let here: RecordingPlace | null = place;
   let isFirst = from === 'first';
   while (here !== null) {
-    const { path, line } = here;
-    let next: RecordingItem | null = null;
-    for await (const piece of filePieces(here)) {
-      next = piece.items.findLast(({ kind }) => kind === 'next') ?? next;
-      yield isFirst ? piece : { ...piece, items: piece.items.filter(({ kind }) => kind !== 'header') };
-      if (isFirst) yield* startProblems(piece);
-      isFirst = false;
-    }
-    here = null;
-    if (next?.kind === 'next') {
-      const found = await fileNamed(dirname(path), next.file);
-      if (found === null)
-        yield missingPart(path, line, `the session goes on in ${next.file}, which is not there`);
-      else here = { path: found, byte: 0, line: 1, memory: null };
-    }
+    const { path, line }: RecordingPlace = here;
+    const next: string | null = yield* filePieces(here, isFirst);
+    isFirst = false;
+    if (next === null) return;
+    const found: string | null = await fileNamed(dirname(path), next);
+    if (found === null) yield missingPart(path, line, `the session goes on in ${next}, which is not there`);
+    here = found === null ? null : { path: found, byte: 0, line: 1, memory: null };
   }
 }
 
@@ -85,15 +83,29 @@ function missingPart(path: string, line: number, why: string): RecordingPiece {
   return { items: [item], path, byte: 0, line, memory: null };
 }
 
-async function* filePieces(place: RecordingPlace): AsyncGenerator<RecordingPiece, void, void> {
-  yield* parsePieces(place, recordingBytes(place.path, place.byte));
+/** @returns the name of the file in which the session goes on */
+async function* filePieces(
+  place: RecordingPlace,
+  isFirst: boolean,
+): AsyncGenerator<RecordingPiece, string | null, void> {
+  const pieces = parsePieces(place, recordingBytes(place.path, place.byte));
+  for (;;) {
+    const result = await pieces.next();
+    if (result.done === true) return result.value;
+    const piece = result.value;
+    if (piece.line > 1) yield piece;
+    else if (isFirst) {
+      yield piece;
+      yield* startProblems(piece);
+    } else yield { ...piece, items: piece.items.filter(({ kind }) => kind !== 'header') };
+  }
 }
 
-/** The same from bytes that come from anywhere. */
+/** The same from bytes that come from anywhere. @returns the name of the file in which the session goes on */
 export async function* parsePieces(
   place: RecordingPlace,
   chunks: AsyncIterable<Buffer>,
-): AsyncGenerator<RecordingPiece, void, void> {
+): AsyncGenerator<RecordingPiece, string | null, void> {
   const { path } = place;
   const cutter = new LineCutter({ line: place.line });
   const parser = new RecordingParser(path, place.memory ?? undefined);
@@ -104,9 +116,10 @@ export async function* parsePieces(
   try {
     for await (const chunk of chunks) {
       seal.push(chunk);
-      const items = cutter.push(chunk).map((line) => parser.push(line));
+      const items: PieceItem[] = [];
+      for (const line of cutter.push(chunk)) parser.push(line, items);
       const newline = chunk.lastIndexOf('\n');
-      yield { ...piece, items: items.filter((item) => item !== null) };
+      yield { ...piece, items };
       if (newline !== -1)
         piece = { path, byte: byte + newline + 1, line: cutter.line, memory: parser.memory() };
       byte += chunk.length;
@@ -116,9 +129,14 @@ export async function* parsePieces(
     broken = error;
   }
   const rest = cutter.end();
-  const items = [rest === null ? null : parser.push(rest), brokenItem(path, cutter.line, broken)];
-  if (place.memory === null) items.push(parser.end(seal.digest()));
-  yield { ...piece, items: items.filter((item) => item !== null) };
+  const items: PieceItem[] = [];
+  if (rest !== null) parser.push(rest, items);
+  const last = [
+    brokenItem(path, cutter.line, broken),
+    place.memory === null ? parser.end(seal.digest()) : null,
+  ];
+  yield { ...piece, items: [...items, ...last.filter((item) => item !== null)] };
+  return parser.next;
 }
 
 function brokenItem(path: string, line: number, broken: BrokenGzip | null): RecordingItem | null {

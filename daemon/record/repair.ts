@@ -4,7 +4,7 @@ import { endLine, headerLine, lostLine, sealLine } from './encode.js';
 import { RECORDING_VERSION, type RecordingHeader } from './header.js';
 import { LineCutter, type FileLine } from './lines.js';
 import { BrokenGzip, recordingBytes } from './open-bytes.js';
-import { RecordingParser, type RecordingItem } from './parse.js';
+import { RecordingParser, singleItems, type PieceItem } from './parse.js';
 import { BeforeLastLine } from './seal.js';
 
 /** What a repair found. */
@@ -46,18 +46,20 @@ async function* bodyLines(path: string, report: RepairReport): AsyncGenerator<st
     if (waiting > 0) yield `${lostLine(waiting)}\n`;
     counts.lost += waiting;
     waiting = 0;
-    const { item, text } = step;
-    if (item?.kind === 'end') continue;
+    const { items, text } = step;
+    if (items.some(({ kind }) => kind === 'end')) continue;
     report.kept += 1;
-    if (item?.kind === 'next') isLastPart = false;
-    if (item?.kind === 'event') {
+    for (const item of singleItems(items)) {
+      if (item.kind === 'next') isLastPart = false;
+      if (item.kind === 'effect' && item.effect.change === 'raised') counts.alarms += 1;
+      if (item.kind !== 'event') continue;
       counts.events += 1;
       if (item.event.kind === 'reading') counts.readings += 1;
       lastAtMs = item.event.atMs;
     }
-    if (item?.kind === 'effect' && item.effect.change === 'raised') counts.alarms += 1;
-    yield item?.kind === 'header'
-      ? `${headerLine(repairedHeader(path, item.header, report))}\n`
+    const [first] = items;
+    yield first?.kind === 'header'
+      ? `${headerLine(repairedHeader(path, first.header, report))}\n`
       : `${text}\n`;
   }
   if (waiting > 0) yield `${lostLine(waiting)}\n`;
@@ -74,7 +76,7 @@ function repairedHeader(
 }
 
 type Step =
-  | { readonly kind: 'kept'; readonly text: string; readonly item: RecordingItem | null }
+  | { readonly kind: 'kept'; readonly text: string; readonly items: readonly PieceItem[] }
   | { readonly kind: 'dropped' }
   | { readonly kind: 'altered' };
 
@@ -98,9 +100,10 @@ async function* goodLines(path: string): AsyncGenerator<Step, void, void> {
 }
 
 function* steps(parser: RecordingParser, line: FileLine): Generator<Step, void, void> {
-  const item = parser.push(line);
+  const items: PieceItem[] = [];
+  parser.push(line, items);
   const text = (line.text ?? '').replace(/\r$/, '');
-  const isOwnCount = item?.kind === 'problem' && item.problem === 'lost';
-  if (item?.kind === 'problem' && !isOwnCount) yield { kind: 'dropped' };
-  else if (text !== '' && !text.startsWith('{"kind":"seal"')) yield { kind: 'kept', text, item };
+  const isBad = items.some((item) => item.kind === 'problem' && item.problem !== 'lost');
+  if (isBad) yield { kind: 'dropped' };
+  else if (text !== '' && !text.startsWith('{"kind":"seal"')) yield { kind: 'kept', text, items };
 }

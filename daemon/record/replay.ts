@@ -46,15 +46,20 @@ export async function replay(path: string, options: ReplayOptions): Promise<Repl
   const run = new ReplayRun(options);
   for await (const { items } of readPieces(path)) {
     for (const item of items) {
-      if (options.signal?.aborted === true) return run.result();
-      if (item.kind === 'event' && options.speed !== 'fast')
-        await run.waitFor(item.event.atMs, options.speed);
-      run.take(item);
+      const events = item.kind === 'events' ? item.events : item.kind === 'event' ? [item.event] : NO_EVENTS;
+      for (const event of events) {
+        if (options.speed !== 'fast') await run.waitFor(event.atMs, options.speed);
+        if (options.signal?.aborted === true) return run.result();
+        run.event(event, item.line);
+      }
+      if (item.kind !== 'events' && item.kind !== 'event') run.take(item);
     }
   }
   run.end();
   return run.result();
 }
+
+const NO_EVENTS: readonly WatchEvent[] = [];
 
 class ReplayRun {
   readonly #options: ReplayOptions;
@@ -77,7 +82,7 @@ class ReplayRun {
   async waitFor(atMs: number, speed: number): Promise<void> {
     this.#startMs ??= this.#wall.nowMs();
     const waitMs = this.#startMs + atMs / speed - this.#wall.nowMs();
-    if (waitMs < 1) return;
+    if (waitMs < 1 || this.#options.signal?.aborted === true) return;
     await new Promise<void>((resolve) => {
       const stop = (): void => {
         cancel();
@@ -91,14 +96,12 @@ class ReplayRun {
     });
   }
 
-  take(item: RecordingItem): void {
+  /** Anything but an event. */
+  take(item: Exclude<RecordingItem, { kind: 'event' }>): void {
     switch (item.kind) {
       case 'header':
         this.#state = beginWatch(this.#plan(item.header.plan));
         this.#options.onHeader?.(item.header, this.#state);
-        break;
-      case 'event':
-        this.#event(item.event, item.line);
         break;
       case 'effect':
         this.#check.recorded(item.effect);
@@ -118,6 +121,17 @@ class ReplayRun {
     }
   }
 
+  event(event: WatchEvent, line: number): void {
+    if (this.#state === null) return;
+    const { state, effects } = watch(this.#state, event);
+    this.#state = state;
+    this.#counts.events += 1;
+    this.#counts.lastAtMs = event.atMs;
+    this.#check.event(line, event.atMs, effects);
+    this.#options.onEvent?.(event, state, effects);
+    for (const effect of effects) this.#options.onEffect?.(effect);
+  }
+
   end(): void {
     this.#check.end(!this.#counts.closed);
   }
@@ -129,16 +143,5 @@ class ReplayRun {
   #plan(recorded: WatchPlan): WatchPlan {
     const { prediction } = this.#options;
     return prediction === undefined ? recorded : { ...recorded, prediction };
-  }
-
-  #event(event: WatchEvent, line: number): void {
-    if (this.#state === null) return;
-    const { state, effects } = watch(this.#state, event);
-    this.#state = state;
-    this.#counts.events += 1;
-    this.#counts.lastAtMs = event.atMs;
-    this.#check.event(line, event.atMs, effects);
-    this.#options.onEvent?.(event, state, effects);
-    for (const effect of effects) this.#options.onEffect?.(effect);
   }
 }

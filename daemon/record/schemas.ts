@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { PointUnit } from '../predict/prediction.js';
-import type { InstrumentEvent, ReadingEvent, WatchEvent } from '../watch/events.js';
+import type { CaptureEvent, InstrumentEvent, ReadingEvent, WatchEvent } from '../watch/events.js';
 import { RECORDING_FORMAT } from './header.js';
 
 export type OtherEvent = Exclude<WatchEvent, ReadingEvent>;
@@ -25,12 +25,19 @@ const UNITS: Readonly<Record<PointUnit, true>> = {
   W: true,
 };
 
+/** Bytes of one count. */
+export const COUNT_BYTES: Readonly<Record<CaptureEvent['counts'], number>> = { i8: 1, u8: 1, i16: 2, u16: 2 };
+const COUPLINGS: Readonly<Record<CaptureEvent['coupling'], true>> = {
+  dc: true,
+  ac: true,
+  ground: true,
+  unknown: true,
+};
+
 const text = z.string();
 const atMs = z.number();
-const photo = z.object({
-  type: z.enum(['image/jpeg', 'image/png']),
-  base64: text.regex(/^[A-Za-z0-9+/]+={0,2}$/),
-});
+const base64 = text.regex(/^[A-Za-z0-9+/]+={0,2}$/);
+const photo = z.object({ type: z.enum(['image/jpeg', 'image/png']), base64 });
 
 /** Keys that are new in a later version pass: the object itself goes on, the schema only looks at it. */
 export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
@@ -41,6 +48,20 @@ export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
     why: text,
     path: text.optional(),
     identity: text.optional(),
+  }),
+  capture: z.object({
+    atMs,
+    instrument: text,
+    channel: text,
+    point: text.nullable(),
+    unit: z.enum(['V', 'A']),
+    counts: z.literal(Object.keys(COUNT_BYTES)),
+    samples: base64,
+    scale: z.number(),
+    offset: z.number(),
+    startSeconds: z.number(),
+    stepSeconds: z.number().positive(),
+    coupling: z.literal(Object.keys(COUPLINGS)),
   }),
   fault: z.object({ atMs, instrument: text, code: text, count: z.number(), detail: text }),
   probe: z.object({ atMs, instrument: text, channel: text, point: text.nullable() }),
@@ -126,5 +147,14 @@ export function asOtherEvent(found: object): OtherEvent | null {
   const kind = 'kind' in found ? found.kind : null;
   if (typeof kind !== 'string' || !Object.hasOwn(eventSchemas, kind)) return null;
   const schema = eventSchemas[kind as OtherEvent['kind']];
-  return schema.safeParse(found).success ? (found as OtherEvent) : null;
+  if (!schema.safeParse(found).success) return null;
+  const event = found as OtherEvent;
+  return event.kind === 'capture' && !hasWholeCounts(event) ? null : event;
+}
+
+/** Four characters of base64 are three bytes (RFC 4648, section 4). */
+function hasWholeCounts({ counts, samples }: CaptureEvent): boolean {
+  const padding = samples.endsWith('==') ? 2 : samples.endsWith('=') ? 1 : 0;
+  const bytes = (samples.length / 4) * 3 - padding;
+  return Number.isInteger(bytes) && bytes % COUNT_BYTES[counts] === 0;
 }

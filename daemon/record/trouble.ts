@@ -1,8 +1,8 @@
 import { errorCode } from './disk.js';
 
 const REASONS: Readonly<Record<string, string>> = {
-  ENOSPC: 'the disk is full; delete something there',
-  EDQUOT: 'your share of the disk is used up; delete something there',
+  ENOSPC: 'the disk is full; delete something there, the last minutes wait in memory',
+  EDQUOT: 'your share of the disk is used up; delete something there, the last minutes wait in memory',
   EACCES: 'writing there is not allowed; change the permissions of the folder',
   EPERM: 'writing there is not allowed; change the permissions of the folder',
   EROFS: 'the disk is read-only; make it writable',

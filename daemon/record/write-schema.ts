@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { TICK_INDEX } from './row.js';
 import {
   channelSchema,
   clockSchema,
@@ -22,6 +23,9 @@ const LINES: Readonly<Record<string, z.ZodType>> = {
   'tick, short': z.tuple([atMs]),
   reading: z.tuple([atMs, index, z.number().nullable()]),
   'reading without a number': z.tuple([atMs, index, z.null(), z.enum(MARKS)]),
+  'several readings and ticks': z
+    .tuple([atMs, z.number().int().min(TICK_INDEX)])
+    .rest(z.union([z.number(), z.null(), z.enum(MARKS)])),
   ...Object.fromEntries(Object.entries(eventSchemas).map(([kind, schema]) => [kind, withKind(kind, schema)])),
   effect: withKind('effect', z.object({ effect: effectSchema })),
   clock: withKind('clock', clockSchema),
@@ -42,6 +46,6 @@ export function recordingSchemaText(): string {
     delete line.$schema;
     return { title, ...line };
   });
-  const title = 'One line of a railminder-recording, version 1 or 2';
+  const title = 'One line of a railminder-recording, version 1 to 3';
   return `${JSON.stringify({ $schema: 'http://json-schema.org/draft-07/schema#', title, anyOf }, null, 2)}\n`;
 }

@@ -1,20 +1,12 @@
 import type { Effect } from '../watch/effects.js';
 import type { ReadingEvent, WatchEvent } from '../watch/events.js';
 import { systemDisk, type Disk } from './disk.js';
-import {
-  channelLine,
-  clockLine,
-  effectLine,
-  endLine,
-  eventLine,
-  lostLine,
-  readingLine,
-  tickLine,
-} from './encode.js';
+import { channelLine, clockLine, effectLine, endLine, eventLine, lostLine } from './encode.js';
 import type { RecordingHeader } from './header.js';
 import { LineQueue } from './line-queue.js';
 import { PartedFile } from './parted-file.js';
 import { RoomForecast } from './room.js';
+import { Row } from './row.js';
 import { troubleWords } from './trouble.js';
 import { backgroundWall, type Wall } from './wall.js';
 import { WallDate } from './wall-date.js';
@@ -93,6 +85,8 @@ class RecordingWriter implements Recording {
   readonly #date: WallDate;
   readonly #room = new RoomForecast();
   readonly #queue: LineQueue;
+  /** Readings and ticks since the last other line. */
+  readonly #row = new Row();
   readonly #file: PartedFile;
   readonly #indexOf = new Map<string, number>();
   #lastAtMs = 0;
@@ -107,6 +101,8 @@ class RecordingWriter implements Recording {
   /** Called when there is trouble, to end the waiting for the disk. */
   #stopOpening: (() => void) | null = null;
   #closed = false;
+  /** Set when the closing line is still to be written. */
+  #endAtMs: number | null = null;
   #trouble: string | null = null;
 
   constructor(options: RecordingOptions) {
@@ -144,19 +140,17 @@ class RecordingWriter implements Recording {
     if (this.#closed) return;
     this.#counts.events += 1;
     this.#lastAtMs = event.atMs;
-    if (event.kind !== 'reading') {
-      if (event.kind === 'tick') this.#queue.push(tickLine(event), 'sample');
-      else this.#queue.push(eventLine(event), 'event');
-      return;
-    }
-    this.#counts.readings += 1;
-    this.#queue.push(readingLine(this.#declare(event), event), 'sample');
+    if (event.kind === 'reading') this.#appendReading(event);
+    else if (event.kind === 'tick') {
+      if (!this.#row.takes(event.atMs)) this.#endRow();
+      this.#row.addTick(event);
+    } else this.#push(eventLine(event));
   }
 
   appendEffect(effect: Effect): void {
     if (this.#closed || effect.kind !== 'alarm') return;
     if (effect.change === 'raised') this.#counts.alarms += 1;
-    this.#queue.push(effectLine(effect), 'event');
+    this.#push(effectLine(effect));
     if (this.#flushSoon) return;
     this.#flushSoon = true;
     queueMicrotask(() => {
@@ -187,7 +181,8 @@ class RecordingWriter implements Recording {
     this.#closed = true;
     this.#stopTimer();
     this.#stopLooking();
-    this.#queue.push(endLine(atMs, { ...this.#counts, lost: this.#queue.droppedInAll }), 'event');
+    this.#endRow();
+    this.#endAtMs = atMs;
     const complete = await this.flush();
     await this.#file.close();
     return complete;
@@ -203,7 +198,7 @@ class RecordingWriter implements Recording {
 
   #noteJump(): void {
     const jump = this.#date.jump();
-    if (jump !== null) this.#queue.push(clockLine(this.#lastAtMs, jump.was, jump.is), 'event');
+    if (jump !== null) this.#push(clockLine(this.#lastAtMs, jump.was, jump.is));
   }
 
   #keepLookingForRoom(delayMs: number): void {
@@ -224,12 +219,32 @@ class RecordingWriter implements Recording {
     if (words !== null && !this.#closed) this.#onLittleRoom(words);
   }
 
+  #appendReading(reading: ReadingEvent): void {
+    this.#counts.readings += 1;
+    const index = this.#declare(reading);
+    if (!this.#row.takes(reading.atMs)) this.#endRow();
+    this.#row.addReading(index, reading);
+  }
+
+  /** Any line but a row of readings. */
+  #push(text: string): void {
+    this.#endRow();
+    this.#queue.push(text, 'event');
+  }
+
+  #endRow(): void {
+    if (this.#row.count === 0) return;
+    const { text, entries } = this.#row.take();
+    this.#queue.push(text, 'sample', entries);
+  }
+
   #declare(reading: ReadingEvent): number {
     const key = `${reading.instrument}\n${reading.channel}\n${reading.unit}`;
     const known = this.#indexOf.get(key);
     if (known !== undefined) return known;
     const index = this.#indexOf.size;
     this.#indexOf.set(key, index);
+    this.#endRow();
     this.#queue.push(channelLine(index, reading), 'declaration');
     return index;
   }
@@ -240,7 +255,8 @@ class RecordingWriter implements Recording {
     );
     try {
       await this.#file.commit();
-      if (this.#queue.length > 0) {
+      this.#endRow();
+      if (this.#queue.length > 0 || this.#endAtMs !== null) {
         this.#loadBlock();
         await this.#file.commit();
       }
@@ -258,13 +274,17 @@ class RecordingWriter implements Recording {
     const { lines, dropped } = this.#queue.take();
     let text = dropped === 0 ? '' : `${lostLine(dropped)}\n`;
     let declared = '';
+    let entries = 0;
     for (const line of lines) {
       text += `${line.text}\n`;
+      entries += line.entries;
       if (line.worth === 'declaration') declared += `${line.text}\n`;
     }
     this.#grownBytes += text.length;
-    if (this.#closed) this.#file.loadLast(text, lines.length, declared);
-    else this.#file.load(text, lines.length, declared);
+    if (this.#endAtMs === null) return this.#file.load(text, entries, declared);
+    const summary = { ...this.#counts, lost: this.#queue.droppedInAll };
+    this.#file.loadLast(`${text}${endLine(this.#endAtMs, summary)}\n`, entries + 1, declared);
+    this.#endAtMs = null;
   }
 
   #tellTrouble(error: unknown): void {

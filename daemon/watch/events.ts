@@ -6,6 +6,7 @@ import type { PointUnit } from '../predict/prediction.js';
  */
 export type WatchEvent =
   | ReadingEvent
+  | CaptureEvent
   | InstrumentEvent
   | FaultEvent
   | ProbeEvent
@@ -23,6 +24,28 @@ export interface ReadingEvent {
   readonly value: number | null;
   readonly unit: PointUnit;
   readonly mark?: 'overload' | 'not-a-number' | 'out-of-range';
+}
+
+/** One sampled waveform. Sample `i` is its count × `scale` + `offset`, taken at `startSeconds` + i × `stepSeconds`. */
+export interface CaptureEvent {
+  readonly kind: 'capture';
+  readonly atMs: number;
+  readonly instrument: string;
+  readonly channel: string;
+  /** Where the probe sat; null: nowhere. */
+  readonly point: string | null;
+  readonly unit: 'V' | 'A';
+  /** Counts of so many bits, signed (`i`) or not (`u`). */
+  readonly counts: 'i8' | 'u8' | 'i16' | 'u16';
+  /** The counts in base64, little-endian. */
+  readonly samples: string;
+  readonly scale: number;
+  readonly offset: number;
+  /** From the trigger, s. */
+  readonly startSeconds: number;
+  readonly stepSeconds: number;
+  /** `ac` has lost the mean, `ground` measures nothing. */
+  readonly coupling: 'dc' | 'ac' | 'ground' | 'unknown';
 }
 
 /** An instrument changed state, or said what it is. */

@@ -70,6 +70,7 @@ function takeEvent(draft: Draft, event: WatchEvent): void {
     case 'recorder':
       return takeRecorder(draft, event);
     case 'note':
+    case 'capture':
       return;
   }
 }

@@ -3,7 +3,7 @@ import type { SessionHistory } from '../session/history.js';
 import type { Bucket } from '../session/decimator.js';
 import { spanWords } from '../session/time-of-day.js';
 import { html, NOTHING, type Markup } from './html.js';
-import { scaleFor, timeTicks, type Scale } from './scale.js';
+import { roundedPlace, scaleFor, timeTicks, type Scale } from './scale.js';
 import type { Standing } from './standing.js';
 
 const WIDTH = 680;
@@ -45,7 +45,7 @@ function curve({ prediction, measured }: Standing, { lengthMs, powerOnAtMs }: Se
     <svg viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="${name}">
       ${grid(y, x, lengthMs)} ${band(y, low, high)}
       ${limit !== null && showsLimit ? limitLine(y, limit, valueWords(limit, unit)) : NOTHING}
-      ${powerOnAtMs === null ? NOTHING : html`<path class="on" d="M${n(x(powerOnAtMs))} ${PLOT.top}V${PLOT.bottom}" />`}
+      ${powerOnAtMs === null ? NOTHING : html`<path class="on" d="M${roundedPlace(x(powerOnAtMs))} ${PLOT.top}V${PLOT.bottom}" />`}
       <path class="spread" d="${spreadPath(buckets, x, y)}" />
       <path class="line" d="${meanPath(buckets, x, y)}" />
     </svg>
@@ -55,17 +55,17 @@ function curve({ prediction, measured }: Standing, { lengthMs, powerOnAtMs }: Se
 function grid(y: Scale, x: (atMs: number) => number, lengthMs: number): Markup {
   return html`${y.ticks.map(
       (tick) =>
-        html`<path class="grid" d="M${PLOT.left} ${n(y.at(tick))}H${PLOT.right}" /><text
+        html`<path class="grid" d="M${PLOT.left} ${roundedPlace(y.at(tick))}H${PLOT.right}" /><text
             x="${PLOT.left - 6}"
-            y="${n(y.at(tick) + 3.5)}"
+            y="${roundedPlace(y.at(tick) + 3.5)}"
             text-anchor="end"
             >${tick}</text
           >`,
     )}
     ${timeTicks(lengthMs, 9).map(
       (atMs) =>
-        html`<path class="grid" d="M${n(x(atMs))} ${PLOT.bottom}v4" /><text
-            x="${n(x(atMs))}"
+        html`<path class="grid" d="M${roundedPlace(x(atMs))} ${PLOT.bottom}v4" /><text
+            x="${roundedPlace(x(atMs))}"
             y="${PLOT.bottom + 16}"
             text-anchor="${anchorAt(x(atMs))}"
             >${spanWords(atMs)}</text
@@ -84,17 +84,17 @@ function band(y: Scale, low: number, high: number): Markup {
   return html`<rect
     class="band"
     x="${PLOT.left}"
-    y="${n(top)}"
+    y="${roundedPlace(top)}"
     width="${PLOT.right - PLOT.left}"
-    height="${n(Math.max(1, y.at(low) - top))}"
+    height="${roundedPlace(Math.max(1, y.at(low) - top))}"
   />`;
 }
 
 function limitLine(y: Scale, limit: number, words: string): Markup {
-  return html`<path class="limit" d="M${PLOT.left} ${n(y.at(limit))}H${PLOT.right}" /><text
+  return html`<path class="limit" d="M${PLOT.left} ${roundedPlace(y.at(limit))}H${PLOT.right}" /><text
       class="limit-words"
       x="${PLOT.right}"
-      y="${n(y.at(limit) - 4)}"
+      y="${roundedPlace(y.at(limit) - 4)}"
       text-anchor="end"
       >limit ${words}</text
     >`;
@@ -104,7 +104,11 @@ function limitLine(y: Scale, limit: number, words: string): Markup {
 function meanPath(buckets: readonly Bucket[], x: (atMs: number) => number, y: Scale): string {
   return runs(buckets)
     .map((run) =>
-      run.map((one, i) => `${i === 0 ? 'M' : 'L'}${n(x(middle(one)))} ${n(y.at(one.mean))}`).join(''),
+      run
+        .map(
+          (one, i) => `${i === 0 ? 'M' : 'L'}${roundedPlace(x(middle(one)))} ${roundedPlace(y.at(one.mean))}`,
+        )
+        .join(''),
     )
     .join('');
 }
@@ -112,8 +116,10 @@ function meanPath(buckets: readonly Bucket[], x: (atMs: number) => number, y: Sc
 function spreadPath(buckets: readonly Bucket[], x: (atMs: number) => number, y: Scale): string {
   return runs(buckets)
     .map((run) => {
-      const there = run.map((one) => `${n(x(middle(one)))} ${n(y.at(one.high))}`);
-      const back = [...run].reverse().map((one) => `${n(x(middle(one)))} ${n(y.at(one.low))}`);
+      const there = run.map((one) => `${roundedPlace(x(middle(one)))} ${roundedPlace(y.at(one.high))}`);
+      const back = [...run]
+        .reverse()
+        .map((one) => `${roundedPlace(x(middle(one)))} ${roundedPlace(y.at(one.low))}`);
       return `M${[...there, ...back].join('L')}Z`;
     })
     .join('');
@@ -138,9 +144,4 @@ function middle({ fromMs, toMs }: Bucket): number {
 
 function lowestOf(buckets: readonly Bucket[]): number {
   return Math.min(...buckets.map(({ low }) => low));
-}
-
-/** A tenth of a point is finer than any printer. */
-function n(value: number): string {
-  return String(Math.round(value * 10) / 10);
 }

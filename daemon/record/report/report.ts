@@ -2,6 +2,7 @@ import type { Verdict } from '../../watch/effects.js';
 import type { SessionHistory } from '../session/history.js';
 import { spanWords, TimeOfDay } from '../session/time-of-day.js';
 import { alarmsTable } from './alarms-table.js';
+import { captureFigures } from './captures.js';
 import { temperatureCurves } from './curves.js';
 import { html, NOTHING, type Markup } from './html.js';
 import { instrumentsTable, notesList, openAdvice } from './lists.js';
@@ -27,8 +28,9 @@ export function reportPage(facts: ReportFacts): string {
   const body = html`<main>
     ${titleBlock(facts)} ${outcome(standings, history)} ${CAUTION}
     ${supplyMap(history.header.design.text, standings)} ${pointsTable(standings)}
-    ${temperatureCurves(standings, history)} ${alarmsTable(history)} ${notesList(history)}
-    ${openAdvice(history)} ${instrumentsTable(history)} ${computeAgain(facts)} ${SIGNATURES}
+    ${temperatureCurves(standings, history)} ${captureFigures(history)} ${alarmsTable(history)}
+    ${notesList(history)} ${openAdvice(history)} ${instrumentsTable(history)} ${computeAgain(facts)}
+    ${SIGNATURES}
   </main>`;
   return `<!doctype html>
 <html lang="en">

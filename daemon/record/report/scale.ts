@@ -33,3 +33,8 @@ function niceStep(rough: number): number {
   const power = 10 ** Math.floor(Math.log10(rough));
   return (NICE_STEPS.find((nice) => nice * power >= rough * 0.999) ?? 10) * power;
 }
+
+/** A place on paper: a tenth of a point is finer than any printer. */
+export function roundedPlace(value: number): string {
+  return String(Math.round(value * 10) / 10);
+}

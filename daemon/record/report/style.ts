@@ -46,6 +46,8 @@ svg .limit-words { fill: var(--red); }
 svg .on { stroke: var(--soft); stroke-width: 0.8; stroke-dasharray: 1.5 2.5; }
 svg .spread { fill: #16201c; opacity: 0.2; }
 svg .line { stroke: var(--ink); stroke-width: 1.5; fill: none; stroke-linejoin: round; }
+svg .wave { fill: var(--ink); stroke: var(--ink); stroke-width: 0.9; stroke-linejoin: round; }
+.pairs { display: grid; grid-template-columns: 1fr 1fr; gap: 4px 20px; }
 svg .box { fill: var(--paper); stroke: var(--ink); stroke-width: 1; }
 svg .box.outside { stroke: var(--red); stroke-width: 2.2; }
 svg .wire { stroke: var(--ink); stroke-width: 1; fill: none; }

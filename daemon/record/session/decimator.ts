@@ -25,6 +25,9 @@ export class Decimator {
   readonly #mostBuckets: number;
   #widthMs = FIRST_WIDTH_MS;
   #buckets = new Map<number, Sum>();
+  /** Of the last reading: most readings go where the one before went. */
+  #place = NaN;
+  #bucket: Sum | null = null;
 
   constructor(mostBuckets: number) {
     this.#mostBuckets = mostBuckets;
@@ -32,14 +35,17 @@ export class Decimator {
 
   add(atMs: number, value: number): void {
     const place = Math.floor(atMs / this.#widthMs);
-    const bucket = this.#buckets.get(place);
-    if (bucket === undefined) {
+    const bucket = place === this.#place ? this.#bucket : this.#buckets.get(place);
+    if (bucket == null) {
+      this.#place = NaN;
       this.#buckets.set(place, { low: value, high: value, sum: value, count: 1 });
       while (this.#buckets.size > this.#mostBuckets) this.#joinNeighbours();
       return;
     }
-    bucket.low = Math.min(bucket.low, value);
-    bucket.high = Math.max(bucket.high, value);
+    this.#place = place;
+    this.#bucket = bucket;
+    if (value < bucket.low) bucket.low = value;
+    if (value > bucket.high) bucket.high = value;
     bucket.sum += value;
     bucket.count += 1;
   }

@@ -1,8 +1,9 @@
 import type { Accuracy } from '../../design/bench.js';
 import type { Prediction } from '../../predict/prediction.js';
 import type { AlarmEffect, Effect, Verdict } from '../../watch/effects.js';
-import type { NoteEvent, ProbeEvent, WatchEvent } from '../../watch/events.js';
+import type { CaptureEvent, NoteEvent, ProbeEvent, WatchEvent } from '../../watch/events.js';
 import type { InstrumentState, WatchState } from '../../watch/state.js';
+import { capturePicture, type CapturePicture } from '../capture/picture.js';
 import type { RecordingHeader } from '../header.js';
 import type { RecordingItem } from '../parse.js';
 import { replay } from '../replay.js';
@@ -16,6 +17,9 @@ const BUCKETS = 600;
 const SETTLED_OVER_MS = 30_000;
 /** So much of each list is kept; more is counted. */
 const MOST_KEPT = 2000;
+
+/** So many captures are drawn: the first ones, and as many of the last. */
+const CAPTURES_AT_EACH_END = 6;
 
 /** What one session measured at one test point. */
 export interface PointHistory {
@@ -44,6 +48,9 @@ export interface SessionHistory {
   readonly alarms: readonly AlarmEffect[];
   readonly notes: readonly NoteEvent[];
   readonly probes: readonly ProbeEvent[];
+  /** The first and the last of them, as they are drawn. */
+  readonly captures: readonly CapturePicture[];
+  readonly captureCount: number;
   readonly instruments: readonly InstrumentState[];
   readonly clocks: readonly Extract<RecordingItem, { kind: 'clock' }>[];
   readonly problems: readonly Extract<RecordingItem, { kind: 'problem' }>[];
@@ -98,6 +105,8 @@ class Collector {
   readonly #alarms: AlarmEffect[] = [];
   readonly #notes: NoteEvent[] = [];
   readonly #probes: ProbeEvent[] = [];
+  readonly #captures: CapturePicture[] = [];
+  #captureCount = 0;
   #readings = 0;
   #state: WatchState;
 
@@ -112,6 +121,7 @@ class Collector {
     if (event.kind === 'reading') this.#reading(event.instrument, event.channel, event.atMs);
     if (event.kind === 'note') keep(this.#notes, event);
     if (event.kind === 'probe') keep(this.#probes, event);
+    if (event.kind === 'capture') this.#capture(event);
     for (const effect of effects) if (effect.kind === 'alarm') keep(this.#alarms, effect);
   }
 
@@ -126,8 +136,18 @@ class Collector {
       alarms: this.#alarms,
       notes: this.#notes,
       probes: this.#probes,
+      captures: this.#captures,
+      captureCount: this.#captureCount,
       instruments: this.#state.instruments,
     };
+  }
+
+  #capture(event: CaptureEvent): void {
+    const picture = capturePicture(event);
+    if (picture === null) return;
+    this.#captureCount += 1;
+    this.#captures.push(picture);
+    if (this.#captures.length > 2 * CAPTURES_AT_EACH_END) this.#captures.splice(CAPTURES_AT_EACH_END, 1);
   }
 
   #pointHistory(id: string): PointHistory[] {

@@ -53,6 +53,24 @@ describe('commands on recordings', () => {
     expect(data.at(-1)).toHaveProperty('logic.case (degC)');
   });
 
+  it('export --csv extremes gives a stretch of time in as many lines as wanted, and keeps an index beside it', async () => {
+    const args = ['--csv', 'extremes', '--from', '1:00', '--to', '2:00', '--most', '6'];
+    const { code, stdout } = await runCommand('export', healthy, ...args);
+    const { data } = Papa.parse<Record<string, string>>(stdout.trimEnd(), { header: true });
+    const logic = data.filter((line) => line['test point'] === 'logic.volts');
+    expect(code).toBe(0);
+    expect(logic).toHaveLength(6);
+    for (const { lowest, mean, highest } of logic) {
+      expect(Number(lowest)).toBeLessThanOrEqual(Number(mean));
+      expect(Number(mean)).toBeLessThanOrEqual(Number(highest));
+    }
+    expect(readdirSync(folder)).toContain('.healthy.ndjson.overview');
+    expect((await runCommand('export', healthy, ...args)).stdout).toBe(stdout);
+    expect(
+      (await runCommand('export', healthy, '--csv', 'extremes', '--from', '9:00', '--to', '8')).code,
+    ).toBe(2);
+  });
+
   it('never writes over the recording, and repairs into a copy', async () => {
     const over = await runCommand('export', healthy, '-o', healthy);
     expect(over).toMatchObject({
@@ -150,7 +168,7 @@ describe('note', () => {
     const [file = ''] = readdirSync(place);
     const line = readFileSync(join(place, file), 'utf8')
       .split('\n')
-      .find((one) => one.includes('"note"'));
+      .find((one) => one.startsWith('{"kind":"note"'));
     expect(JSON.parse(line ?? '')).toMatchObject({
       text: 'bulb glows for a second',
       photo: { type: 'image/png', base64: bytes.toString('base64') },

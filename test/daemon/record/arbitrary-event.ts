@@ -37,6 +37,23 @@ export const anyEvent: fc.Arbitrary<WatchEvent> = fc.oneof(
   record({ kind: kind('acknowledge'), atMs, alarm: text }),
   record({ kind: kind('recorder'), atMs, writing: fc.boolean(), why: text }),
   record({ kind: kind('probe'), atMs, instrument: name, channel: name, point }),
+  record({
+    kind: kind('capture'),
+    atMs,
+    instrument: name,
+    channel: name,
+    point,
+    unit: fc.constantFrom('V', 'A'),
+    counts: fc.constantFrom('i16', 'u16'),
+    samples: fc
+      .uint8Array({ minLength: 1, maxLength: 40 })
+      .map((bytes) => Buffer.concat([bytes, bytes]).toString('base64')),
+    scale: number,
+    offset: number,
+    startSeconds: number,
+    stepSeconds: fc.constantFrom(1e-6, 4e-5, 0.002),
+    coupling: fc.constantFrom('dc', 'ac', 'ground', 'unknown'),
+  }),
   record({ kind: kind('fault'), atMs, instrument: name, code: text, count: fc.nat(), detail: text }),
   record({
     kind: kind('instrument'),

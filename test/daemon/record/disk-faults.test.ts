@@ -1,6 +1,6 @@
 import { spawnSync } from 'node:child_process';
 import { chmod, mkdir, rename, rm, writeFile } from 'node:fs/promises';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { manualClock } from '../../manual-clock.js';
 import { bundled } from './bundled.js';
@@ -11,10 +11,11 @@ import { temporaryFolder } from './temporary-folder.js';
 
 describe('a disk that fails', () => {
   it.each([0, 1, 7, 30, 100])(
-    'full with %i bytes left: told once with the cure, goes on, nothing torn',
+    'full with %i bytes left: told once with the cure, goes on in a new part, nothing torn',
     async (left) => {
       const disk = faultyDisk();
       const { recording, told } = await opened(await temporaryFolder(), { disk });
+      const first = recording.file;
       disk.freeBytes = left;
       for (let i = 0; i < 20; i += 1) recording.append(volts(i, 5 + i / 100));
       expect(await recording.flush()).toBe(false);
@@ -26,7 +27,11 @@ describe('a disk that fails', () => {
       disk.freeBytes = Infinity;
       expect(await recording.close(21)).toBe(true);
       expect(told.slice(1)).toEqual(['well']);
-      const items = await itemsOf(recording.file);
+      expect(recording.file).toMatch(/-part-2\.ndjson$/);
+      const items = await itemsOf(first);
+      expect(items.find(({ kind }) => kind === 'next')).toMatchObject({
+        file: basename(recording.file ?? ''),
+      });
       expect(eventsIn(items).map(({ atMs }) => atMs)).toEqual(Array.from({ length: 21 }, (_, i) => i));
       expect(problemsIn(items)).toEqual([]);
     },
@@ -37,14 +42,16 @@ describe('a disk that fails', () => {
     async (code) => {
       const disk = faultyDisk();
       const { recording, told } = await opened(await temporaryFolder(), { disk });
+      const first = recording.file;
       disk.failSync = code;
       recording.append(volts(1, 5));
       expect(await recording.flush()).toBe(false);
       disk.failSync = null;
       await recording.close(2);
       expect(told).toHaveLength(2);
-      const items = await itemsOf(recording.file);
+      const items = await itemsOf(first);
       expect(eventsIn(items)).toEqual([volts(1, 5)]);
+      expect(problemsIn(items)).toEqual([]);
     },
   );
 
@@ -139,6 +146,26 @@ describe('a folder that can not be used', () => {
     expect(problemsIn(items)).toEqual(['lost']);
   });
 
+  it('a folder removed for good: told once, and begun anew when a person makes it again', async () => {
+    const folder = join(await temporaryFolder(), 'job');
+    const { recording, told } = await opened(folder);
+    recording.append(volts(1, 5));
+    await recording.flush();
+    await rm(folder, { recursive: true });
+    for (let atMs = 2; atMs < 5; atMs += 1) {
+      recording.append(volts(atMs, 5));
+      expect(await recording.flush()).toBe(false);
+    }
+    expect(told).toEqual([
+      expect.stringContaining('the file or its folder is gone; put the disk or folder back'),
+    ]);
+    await mkdir(folder);
+    expect(await recording.close(5)).toBe(true);
+    const items = await itemsOf(recording.file);
+    expect(eventsIn(items)).toEqual([volts(2, 5), volts(3, 5), volts(4, 5)]);
+    expect(problemsIn(items)).toEqual(['lost']);
+  });
+
   it('a folder pulled away with its disk is not made again, and goes on when it is back', async () => {
     const folder = join(await temporaryFolder(), 'stick');
     await mkdir(folder);
@@ -159,24 +186,37 @@ describe('a folder that can not be used', () => {
 });
 
 describe('a real disk', () => {
-  it('that is full keeps every whole line, says so, and goes on after something was deleted', async ({
+  it('that is full: told, every whole line is kept, and the session goes on in a new part after something was deleted', async ({
     skip,
   }) => {
     const folder = await temporaryFolder();
     if (!mountSmallDisk(folder)) skip('mounting a small disk is not allowed here; run as root on Linux');
     await writeFile(join(folder, 'ballast'), Buffer.alloc(64 * 1024));
     const { recording, told } = await opened(folder);
-    for (let i = 0; i < 10_000; i += 1) recording.append(volts(i, 5.0625));
+    const first = recording.file;
+    const events = Array.from({ length: 10_000 }, (_, i) => volts(i, 5.0625));
+    // More than fits beside the ballast.
+    for (const event of events) recording.append(event);
     expect(await recording.flush()).toBe(false);
-    expect(told).toEqual([expect.stringContaining('the disk is full')]);
-    const early = eventsIn(await itemsOf(recording.file));
-    expect(early).toEqual(Array.from({ length: early.length }, (_, i) => volts(i, 5.0625)));
+    expect(told).toEqual([
+      expect.stringMatching(
+        /\.ndjson: the disk is full; delete something there, the last minutes wait in memory$/,
+      ),
+    ]);
+    const early = eventsIn(await itemsOf(first));
+    expect(early).toEqual(events.slice(0, early.length));
+    const late = Array.from({ length: 500 }, (_, i) => volts(10_000 + i, 5.0625));
+    for (const event of late) recording.append(event);
+    expect(await recording.flush()).toBe(false);
     await rm(join(folder, 'ballast'));
-    await recording.flush();
-    const later = eventsIn(await itemsOf(recording.file));
-    expect(later).toEqual(Array.from({ length: later.length }, (_, i) => volts(i, 5.0625)));
-    expect(later.length).toBeGreaterThan(early.length);
-    await recording.close(10_000);
+    expect(await recording.close(10_500)).toBe(true);
+    expect(told.slice(1)).toEqual(['well']);
+    expect(recording.file).toMatch(/-part-2\.ndjson$/);
+    const items = await itemsOf(first);
+    expect(eventsIn(items)).toEqual([...events, ...late]);
+    expect(problemsIn(items)).toEqual([]);
+    const [header] = await itemsOf(recording.file);
+    expect(header).toMatchObject({ header: { part: { number: 2, after: basename(first ?? '') } } });
   });
 
   it('where a user may not write: told with the cure', async () => {

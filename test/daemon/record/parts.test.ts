@@ -56,4 +56,13 @@ describe('a session in several files', () => {
       ) as string,
     });
   });
+
+  it('that ends just where a file is full has no empty file behind it', async () => {
+    const folder = await temporaryFolder();
+    const { recording } = await opened(folder, { partBytes: 4000 });
+    for (let atMs = 0; atMs < 300; atMs += 1) recording.append(volts(atMs, 5 + atMs / 1000));
+    await recording.close(300);
+    expect(await readdir(folder)).toHaveLength(1);
+    expect(problemsIn(await itemsOf(recording.file))).toEqual([]);
+  });
 });

@@ -1,7 +1,8 @@
-import { readFile, writeFile } from 'node:fs/promises';
+import { appendFile, readFile, stat, utimes, writeFile } from 'node:fs/promises';
 import { gzipSync } from 'node:zlib';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { openStates } from '../../../daemon/record/index/saved-states.js';
 import { openPlayer } from '../../../daemon/record/player.js';
 import { beginWatch, watch, type WatchState } from '../../../daemon/watch/watch.js';
 import { manualClock } from '../../manual-clock.js';
@@ -76,5 +77,50 @@ describe('a player', () => {
     expect(await played).toBe('end');
     expect(seen).toEqual([8_000]);
     await player.close();
+  });
+});
+
+describe('states kept beside a recording', () => {
+  async function played(file: string): Promise<boolean> {
+    const player = await openPlayer(file);
+    const states = await openStates(file, player.header, 'test 1');
+    await player.seek(Infinity);
+    expect(player.checkpoints.length).toBeGreaterThan(0);
+    await player.close();
+    return states.save(player.checkpoints);
+  }
+
+  it('let another player seek as if it had played up to there (fast-check, seed 78)', async () => {
+    const live = await liveSession(await temporaryFolder(), longEvents());
+    expect(await played(live.file)).toBe(true);
+    const property = fc.asyncProperty(fc.nat({ max: 380_000 }), async (atMs) => {
+      const player = await openPlayer(live.file);
+      player.takeCheckpoints((await openStates(live.file, player.header, 'test 1')).checkpoints);
+      expect(await player.seek(atMs)).toEqual(stateAt(live, atMs));
+      await player.close();
+    });
+    await fc.assert(property, { seed: 78, numRuns: 15 });
+  });
+
+  it('count for nothing when another program kept them or the recording is another', async () => {
+    const { file } = await liveSession(await temporaryFolder(), longEvents());
+    await played(file);
+    const { header } = await openPlayer(file);
+    expect((await openStates(file, header, 'test 1')).checkpoints.length).toBeGreaterThan(0);
+    expect((await openStates(file, header, 'test 2')).checkpoints).toEqual([]);
+    const { atime, mtime } = await stat(file);
+    await writeFile(file, (await readFile(file, 'utf8')).replace(',5]', ',6]'));
+    await utimes(file, atime, mtime);
+    expect((await openStates(file, header, 'test 1')).checkpoints).toEqual([]);
+  });
+
+  it('are not kept when the recording changed while it was played', async () => {
+    const { file } = await liveSession(await temporaryFolder(), longEvents());
+    const player = await openPlayer(file);
+    const states = await openStates(file, player.header, 'test 1');
+    await player.seek(Infinity);
+    await player.close();
+    await appendFile(file, '\n');
+    expect(await states.save(player.checkpoints)).toBe(false);
   });
 });

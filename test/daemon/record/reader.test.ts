@@ -2,7 +2,7 @@ import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { RecordingItem } from '../../../daemon/record/parse.js';
+import { singleItems, type RecordingItem } from '../../../daemon/record/parse.js';
 import { parsePieces } from '../../../daemon/record/reader.js';
 import { itemsOf } from './open.js';
 import { HEADER, volts } from './signal-cabin.js';
@@ -26,7 +26,7 @@ async function read(bytes: Buffer | string, cuts: readonly number[] = []): Promi
   }
   const items: RecordingItem[] = [];
   const place = { path: 'x.ndjson', byte: 0, line: 1, memory: null };
-  for await (const piece of parsePieces(place, pieces())) items.push(...piece.items);
+  for await (const piece of parsePieces(place, pieces())) items.push(...singleItems(piece.items));
   return items;
 }
 
@@ -43,6 +43,17 @@ describe('a whole recording', () => {
       { kind: 'event', line: 3, event: volts(1, 4.99) },
       { kind: 'effect', line: 4, effect },
       { kind: 'end', line: 5, atMs: 9, summary: { readings: 1, events: 1, alarms: 0, lost: 0 } },
+    ]);
+  });
+
+  it('gives what several readings and ticks in one line say, in the order of the line', async () => {
+    // Written by hand after recordings/README.md.
+    const items = await read(lines('[100,0,5,0,-1,250,0,null,"overload",250,-1]', END));
+    expect(items.flatMap((item) => (item.kind === 'event' ? [item.event] : []))).toEqual([
+      volts(100, 5),
+      { kind: 'tick', atMs: 100 },
+      { ...volts(350, 0), value: null, mark: 'overload' },
+      { kind: 'tick', atMs: 600 },
     ]);
   });
 
@@ -84,6 +95,11 @@ describe('a damaged recording', () => {
     ['an unknown channel', '[1,7,4.99]', /its channel was never declared/],
     ['a value as text', '[1,0,"4.99"]', /it is no reading/],
     ['an unknown mark', '[1,0,null,"maybe"]', /it is no reading/],
+    ['a row with a reading of an unknown channel', '[1,0,5,250,7,5]', /its channel was never declared/],
+    ['a row that goes back in time', '[1,0,5,-1,0,5]', /it is no reading/],
+    ['a row without its last value', '[1,0,5,250,0]', /it is no reading/],
+    ['a row without its last index', '[1,0,5,250]', /its channel was never declared/],
+    ['an empty row', '[]', /it is no reading/],
     ['a mark with a value', '[1,0,5,"overload"]', /it is no reading/],
     ['an unknown event', '{"kind":"dance","atMs":1}', /it is no event that this program knows/],
     ['an event without its keys', '{"kind":"probe","atMs":1}', /it is no event/],
@@ -126,8 +142,8 @@ describe('a file that is no recording', () => {
     ],
     [
       'a later version',
-      lines().replace('"version":1', '"version":3'),
-      /version: found 3, this program reads up to 2/,
+      lines().replace('"version":1', '"version":4'),
+      /version: found 4, this program reads up to 3/,
     ],
     ['no plan', lines().replace('"plan"', '"plane"'), /the first line is damaged: plan: /],
   ])('%s is refused with the place and the cure', async (_, text, message) => {

@@ -20,7 +20,7 @@ describe('a repaired copy', () => {
   it('of a file cut in the middle of a line holds every whole event, closed and sealed; the file is untouched', async () => {
     const live = await liveSession(await temporaryFolder(), eventfulEvents());
     const text = await readFile(live.file, 'utf8');
-    const cut = text.slice(0, text.indexOf('[60000,') + 9);
+    const cut = text.slice(0, text.indexOf('\n[62000,') + 9);
     await writeFile(live.file, cut);
     const { copy, report } = await repaired(live.file);
     const items = await itemsOf(copy);
@@ -32,7 +32,7 @@ describe('a repaired copy', () => {
 
   it('of a changed file says in its header that no number can be trusted', async () => {
     const live = await liveSession(await temporaryFolder(), eventfulEvents());
-    await writeFile(live.file, (await readFile(live.file, 'utf8')).replace('[500,0,5.01]', '[500,0,5.02]'));
+    await writeFile(live.file, (await readFile(live.file, 'utf8')).replace('[500,0,5.01', '[500,0,5.02'));
     const { copy } = await repaired(live.file);
     const [header] = await itemsOf(copy);
     expect(header).toMatchObject({ header: { repairedFrom: { dropped: 0, altered: true } } });

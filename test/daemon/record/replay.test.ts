@@ -71,7 +71,7 @@ describe('a replay', () => {
   it('tells where a changed recording no longer gives the recorded alarms', async () => {
     const live = await liveSession(await temporaryFolder(), eventfulEvents());
     const text = await readFile(live.file, 'utf8');
-    const changed = text.replace(/\n\[20500,(\d),5\.9\]\n/, '\n[20500,$1,5.0]\n');
+    const changed = text.replace(',0,0,5.9]\n', ',0,0,5.0]\n');
     expect(changed).not.toBe(text);
     await writeFile(live.file, changed);
     const found: Mismatch[] = [];
@@ -85,7 +85,7 @@ describe('a replay', () => {
   it('of a session that stopped suddenly in the middle of its alarms finds nothing wrong with them', async () => {
     const live = await liveSession(await temporaryFolder(), eventfulEvents(), false);
     const text = await readFile(live.file, 'utf8');
-    await writeFile(live.file, text.slice(0, text.indexOf('\n', text.indexOf('[20500,')) + 40));
+    await writeFile(live.file, text.slice(0, text.indexOf(',0,0,5.9]\n') + 50));
     const problems: string[] = [];
     const result = await replay(live.file, {
       speed: 'fast',
@@ -96,14 +96,15 @@ describe('a replay', () => {
   });
 
   it('counts damaged lines, names them, and goes on', async () => {
-    const live = await liveSession(await temporaryFolder(), [volts(1, 5), volts(2, 5), volts(3, 5)]);
+    const note = { kind: 'note', atMs: 2, text: 'warm' } as const;
+    const live = await liveSession(await temporaryFolder(), [volts(1, 5), note, volts(3, 5)]);
     const text = await readFile(live.file, 'utf8');
-    await writeFile(live.file, text.replace('[2,0,5]', '[2,0,'));
+    await writeFile(live.file, text.replace('"warm"}', '"warm"'));
     const whys: string[] = [];
     const result = await replay(live.file, { speed: 'fast', onProblem: ({ why }) => whys.push(why) });
     expect(result).toMatchObject({ events: 2, problems: 2 });
     expect(whys).toEqual([
-      expect.stringMatching(/\.ndjson:4: found "\[2,0,"; it is not JSON, skipped\./),
+      expect.stringMatching(/\.ndjson:4: found "\{"kind":"note".*"; it is not JSON, skipped\./),
       expect.stringMatching(/the file was changed after it was closed/),
     ]);
   });

@@ -16,7 +16,7 @@ const BENCH_FILE = 'signal-cabin.bench.yaml';
 const STEP_MS = 50;
 
 /** One sample: what was on the table, and what the person did. */
-interface Sample {
+export interface Sample {
   readonly name: string;
   readonly minutes: number;
   readonly fault?: string;
@@ -38,6 +38,13 @@ const note =
   (text: string) =>
   ({ session }: Table) =>
     session.act({ kind: 'note', text });
+
+/** The meter's AC range on the reservoir too: the mean hardly tells a lost diode or capacity, the ripple does. */
+const withRipple = (text: string): string =>
+  text.replace(
+    '      volts:\n',
+    '      ripple:\n        measures: ac-volts\n        at: reservoir.ripple\n      volts:\n',
+  );
 
 export const SAMPLES: readonly Sample[] = [
   {
@@ -63,12 +70,23 @@ export const SAMPLES: readonly Sample[] = [
     name: 'diode-open',
     minutes: 3,
     fault: 'diode-open',
-    // The mean hardly tells it; the ripple does.
-    bench: (text) =>
-      text.replace(
-        '      volts:\n',
-        '      ripple:\n        measures: ac-volts\n        at: reservoir.ripple\n      volts:\n',
-      ),
+    bench: withRipple,
+  },
+  {
+    name: 'reservoir-dried',
+    minutes: 4,
+    real: (design) => design.replace('capacity_uF: 4700', 'capacity_uF: 1570'),
+    bench: withRipple,
+    script: { 200: note('reservoir is thirty years old: measure it out of circuit') },
+  },
+  {
+    name: 'sensor-lifted',
+    minutes: 8,
+    script: {
+      300: ({ bench }) => bench.moveProbe('probes', 'logic.case', 'ambient.air'),
+      400: ({ bench }) => bench.moveProbe('probes', 'logic.case', 'logic.case'),
+      420: note('the probe had slipped off the logic regulator; taped down again'),
+    },
   },
   {
     name: 'regulator-passes-input',
@@ -117,7 +135,8 @@ export async function makeSamples(folder: string, names: readonly string[]): Pro
   }
 }
 
-async function recordSample(sample: Sample): Promise<string> {
+/** Records one from the simulated bench, in no time of the wall's; resolves with the file, gone with the process. */
+export async function recordSample(sample: Sample): Promise<string> {
   const folder = await mkdtemp(join(tmpdir(), 'railminder-sample-'));
   process.once('exit', () => void rm(folder, { recursive: true, force: true }));
   const { table, clock } = await tableFor(sample, folder);

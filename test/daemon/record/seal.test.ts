@@ -44,6 +44,6 @@ it('stands in a closed recording as sha256sum has it, and a changed digit is tol
     kind: 'seal',
     sha256: sha256sum(file),
   });
-  await writeFile(file, text.replace('[7,0,5.01]', '[7,0,5.02]'));
+  await writeFile(file, text.replace('[32,0,5.01', '[32,0,5.02'));
   expect(problemsIn(await itemsOf(file))).toEqual(['altered']);
 });

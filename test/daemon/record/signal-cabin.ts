@@ -52,7 +52,7 @@ export const PLAN: WatchPlan = {
 
 export const HEADER: RecordingHeader = {
   format: 'railminder-recording',
-  version: 2,
+  version: 3,
   software: 'railminder 0.1.0',
   startedAt: '2026-11-25T08:39:12.345+01:00',
   zone: 'Europe/Berlin',

@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 import { WallDate } from '../../../daemon/record/wall-date.js';
 import { openRecording } from '../../../daemon/record/writer.js';
 import { manualClock } from '../../manual-clock.js';
-import { itemsOf } from './open.js';
+import { eventsIn, itemsOf, problemsIn } from './open.js';
 import { HEADER, volts } from './signal-cabin.js';
 import { temporaryFolder } from './temporary-folder.js';
 
@@ -21,7 +21,7 @@ it('a clock that is set is noticed once, with both times; a small correction is 
   expect(date.jump()).toBeNull();
 });
 
-it('a recording says at which moment it was set', async () => {
+it('a recording says at which moment it was set back an hour, and its own times go on', async () => {
   const clock = manualClock();
   let aheadMs = 0;
   const recording = await openRecording({
@@ -35,9 +35,16 @@ it('a recording says at which moment it was set', async () => {
     dateMs: () => clock.nowMs() + aheadMs,
   });
   recording.append(volts(700, 5));
-  aheadMs = -86_400_000;
+  aheadMs = -3_600_000;
   clock.advance(800);
+  recording.append(volts(850, 5));
   await recording.close(900);
-  const line = (await itemsOf(recording.file)).find(({ kind }) => kind === 'clock');
-  expect(line).toMatchObject({ atMs: 700, was: '1970-01-01T00:00:00.750Z', is: '1969-12-31T00:00:00.750Z' });
+  const items = await itemsOf(recording.file);
+  expect(eventsIn(items)).toEqual([volts(700, 5), volts(850, 5)]);
+  expect(problemsIn(items)).toEqual([]);
+  expect(items.find(({ kind }) => kind === 'clock')).toMatchObject({
+    atMs: 700,
+    was: '1970-01-01T00:00:00.750Z',
+    is: '1969-12-31T23:00:00.750Z',
+  });
 });

@@ -15,6 +15,8 @@ describe('what stands in the file', () => {
     recording.append({ kind: 'tick', atMs: 0 });
     recording.append(volts(48_210, 12.03));
     recording.append({ ...volts(48_460, 0), value: null, mark: 'overload' } as WatchEvent);
+    recording.append({ kind: 'tick', atMs: 48_460 });
+    recording.append(volts(48_710, 12));
     expect(await recording.close(50_000)).toBe(true);
     const [header, ...lines] = (await readFile(recording.file ?? '', 'utf8')).split('\n');
     expect(JSON.parse(header ?? '')).toEqual(HEADER);
@@ -22,9 +24,8 @@ describe('what stands in the file', () => {
     expect(lines).toEqual([
       '[0]',
       '{"kind":"channel","index":0,"instrument":"meter","channel":"volts","unit":"V"}',
-      '[48210,0,12.03]',
-      '[48460,0,null,"overload"]',
-      '{"kind":"end","atMs":50000,"summary":{"readings":2,"events":3,"alarms":0,"lost":0}}',
+      '[48210,0,12.03,250,0,null,"overload",0,-1,250,0,12]',
+      '{"kind":"end","atMs":50000,"summary":{"readings":3,"events":5,"alarms":0,"lost":0}}',
       expect.stringMatching(/^\{"kind":"seal","sha256":"[0-9a-f]{64}"\}$/),
       '',
     ]);

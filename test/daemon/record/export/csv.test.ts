@@ -4,10 +4,14 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import Papa from 'papaparse';
 import { describe, expect, it } from 'vitest';
+import { packedSamples } from '../../../../daemon/record/capture/samples.js';
+import { capturesCsv } from '../../../../daemon/record/export/captures.js';
 import { columnsCsv } from '../../../../daemon/record/export/columns.js';
 import { csvLine } from '../../../../daemon/record/export/csv.js';
+import { extremesCsv } from '../../../../daemon/record/export/extremes.js';
 import { sessionJson } from '../../../../daemon/record/export/json.js';
 import { readingsCsv } from '../../../../daemon/record/export/readings.js';
+import { openOverview } from '../../../../daemon/record/index/overview.js';
 import { readRecording } from '../../../../daemon/record/reader.js';
 import { eventfulEvents, liveSession } from '../live-session.js';
 import { PROBES_ON, volts } from '../signal-cabin.js';
@@ -60,6 +64,46 @@ describe('an export', () => {
       'time (ISO 8601),since start (s),logic.volts (V),logic.case (degC)',
       '2026-11-25T08:39:12.345+01:00,0,4.5,',
       '2026-11-25T08:39:15.345+01:00,3,6,',
+      '',
+    ]);
+  });
+
+  it('of captures has every sample with its time from the trigger', async () => {
+    const capture = {
+      kind: 'capture',
+      atMs: 250,
+      instrument: 'scope',
+      channel: 'ch1',
+      point: 'logic.volts',
+      unit: 'V',
+      ...packedSamples(Int16Array.of(-100, 0, 300)),
+      scale: 0.01,
+      offset: 5,
+      startSeconds: -0.001,
+      stepSeconds: 0.0005,
+      coupling: 'dc',
+    } as const;
+    const { file } = await liveSession(await temporaryFolder(), [...PROBES_ON, capture]);
+    const text = await textOf(capturesCsv(readRecording(file)));
+    // By hand: -100 x 0.01 V + 5 V = 4 V, half a millisecond apart.
+    expect(text.split('\r\n').slice(1)).toEqual([
+      '1,2026-11-25T08:39:12.595+01:00,0.25,logic.volts,scope,ch1,-0.001,4,V,dc',
+      '1,2026-11-25T08:39:12.595+01:00,0.25,logic.volts,scope,ch1,-0.0005,5,V,dc',
+      '1,2026-11-25T08:39:12.595+01:00,0.25,logic.volts,scope,ch1,0,8,V,dc',
+      '',
+    ]);
+  });
+
+  it('of extremes has lowest, mean and highest of each stretch, and no line for a gap', async () => {
+    const events = [...PROBES_ON, volts(100, 4), volts(900, 5), volts(1200, 7), volts(3000, 6)];
+    const { file } = await liveSession(await temporaryFolder(), events);
+    const text = await textOf(
+      extremesCsv(await openOverview(file, 'test 1'), { fromMs: 0, toMs: 4000, most: 4 }),
+    );
+    expect(text.split('\r\n').slice(1)).toEqual([
+      '2026-11-25T08:39:12.345+01:00,0,1,logic.volts,meter,volts,4,4.5,5,V,2',
+      '2026-11-25T08:39:13.345+01:00,1,1,logic.volts,meter,volts,7,7,7,V,1',
+      '2026-11-25T08:39:15.345+01:00,3,1,logic.volts,meter,volts,6,6,6,V,1',
       '',
     ]);
   });

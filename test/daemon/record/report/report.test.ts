@@ -69,7 +69,7 @@ describe('the report', () => {
 
   it('tells on its first page that the file was changed', async () => {
     const { file } = await liveSession(await temporaryFolder(), eventfulEvents());
-    await writeFile(file, readFileSync(file, 'utf8').replace('[500,0,5.01]', '[500,0,5.02]'));
+    await writeFile(file, readFileSync(file, 'utf8').replace('[500,0,5.01', '[500,0,5.02'));
     expect(await pageOf(file)).toMatch(/<b>The recording:<\/b>[^<]*changed after it was closed/);
   });
 
