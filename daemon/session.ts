@@ -1,5 +1,6 @@
 import type { Bench } from './design/bench.js';
 import type { Design, LoadState } from './design/design.js';
+import { captureEvent } from './capture-event.js';
 import { joinInstruments, type JoinedInstrument } from './channels.js';
 import type { Written } from './files.js';
 import { predict } from './predict/predict.js';
@@ -173,6 +174,7 @@ class RunningSession implements Session {
         after: (delayMs, action) => this.#setup.clock.after(delayMs, action),
       },
       emit: (event) => this.#take(this.#toWatchEvent(name, event)),
+      onCapture: (capture) => this.#take(captureEvent(name, capture, this.#state)),
     });
   }
 

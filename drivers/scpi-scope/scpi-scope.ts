@@ -11,7 +11,8 @@ import { ScopeSession, type ScopeInput, type ScopeSettings } from './scope-sessi
 const DEFAULT_INTERVAL_MS = 2000;
 const DEFAULT_TIMEOUT_MS = 1000;
 const DEFAULT_TRIGGER_TIMEOUT_MS = 5000;
-const DEFAULT_MOST_POINTS = 1_000_000;
+/** More has no place in one line of a recording. */
+const MOST_POINTS = 1_000_000;
 /** What is waited for once may never come: then nothing is missing. */
 const ONCE_INTERVAL_MS = 30 * 24 * 3_600_000;
 const MOST_FIRST_COMMANDS = 16;
@@ -35,7 +36,7 @@ const RULES = {
   interval_ms: numberBetween(100, 3_600_000, 'ms from one capture to the next'),
   timeout_ms: numberBetween(100, 60_000, 'ms of silence'),
   trigger_timeout_ms: numberBetween(100, 3_600_000, 'ms'),
-  most_points: numberBetween(10, 16_000_000, 'points'),
+  most_points: numberBetween(10, MOST_POINTS, 'points'),
   first_commands: {
     allowed: `up to ${MOST_FIRST_COMMANDS} commands without answers, such as :TIM:SCAL 5E-3`,
     accepts: (value: unknown) =>
@@ -122,7 +123,7 @@ function settingsOf(options: unknown, channels: readonly ChannelSpec[]): ScopeSe
     intervalMs: numberOption(options, 'interval_ms', DEFAULT_INTERVAL_MS),
     timeoutMs: numberOption(options, 'timeout_ms', DEFAULT_TIMEOUT_MS),
     triggerTimeoutMs: numberOption(options, 'trigger_timeout_ms', DEFAULT_TRIGGER_TIMEOUT_MS),
-    mostPoints: Math.floor(numberOption(options, 'most_points', DEFAULT_MOST_POINTS)),
+    mostPoints: Math.floor(numberOption(options, 'most_points', MOST_POINTS)),
     firstCommands: Array.isArray(firstCommands) ? firstCommands.map(String) : [],
   };
 }
