@@ -18,11 +18,21 @@ export function captureEvent(
     return packedEvent(instrument, capture, state);
   } catch (problem) {
     if (!(problem instanceof RangeError)) throw problem;
-    const faults = state.instruments.find(({ name }) => name === instrument)?.faults ?? {};
-    const count = (faults[NOT_RECORDED] ?? 0) + 1;
-    const detail = `a capture of ${capture.channel}: ${problem.message}`;
-    return { kind: 'fault', atMs: capture.atMs, instrument, code: NOT_RECORDED, count, detail };
+    return captureFault(instrument, capture, problem.message, state);
   }
+}
+
+/** A capture that isn't recorded, as the session's next fault of this kind. */
+export function captureFault(
+  instrument: string,
+  { atMs, channel }: Capture,
+  why: string,
+  state: WatchState,
+): FaultEvent {
+  const faults = state.instruments.find(({ name }) => name === instrument)?.faults ?? {};
+  const count = (faults[NOT_RECORDED] ?? 0) + 1;
+  const detail = `a capture of ${channel}: ${why}`;
+  return { kind: 'fault', atMs, instrument, code: NOT_RECORDED, count, detail };
 }
 
 /** @throws {RangeError} when its samples don't fit. */

@@ -3,6 +3,8 @@ import { FileProblems, problemsAt, shown, type Finding } from './design/file-pro
 import { isTestPointId } from './design/test-points.js';
 import { readYaml } from './design/yaml-text.js';
 import type { Written } from './files.js';
+import { coldJunctionFindings } from './sensors/cold-junctions.js';
+import { accuracyThrough, joinSensor, sensorFindings, type JoinedSensor } from './sensors/joined-sensor.js';
 import type { ChannelPlan } from './watch/plan.js';
 import type { ChannelSpec, Driver } from '../drivers/driver.js';
 import { DRIVERS } from '../drivers/registry.js';
@@ -12,8 +14,11 @@ export interface JoinedInstrument {
   readonly name: string;
   readonly spec: BenchInstrument;
   readonly driver: Driver;
+  /** What its driver measures of each channel, before any sensor is counted in. */
   readonly channels: readonly ChannelSpec[];
   readonly plans: readonly ChannelPlan[];
+  /** What stands between a channel and its test point, by the channel's name. */
+  readonly sensors: ReadonlyMap<string, JoinedSensor>;
   /** Where each channel's probe sits at the start: channel name to test point. */
   readonly probes: ReadonlyMap<string, string>;
 }
@@ -29,10 +34,15 @@ export function joinInstruments({ file, text, value }: Written<Bench>): readonly
     const driver = Object.hasOwn(DRIVERS, spec.driver) ? DRIVERS[spec.driver] : undefined;
     if (driver === undefined) findings.push(unknownDriver(name, spec.driver));
     else {
-      findings.push(...refusedOptions(name, driver, spec), ...refusedLink(name, driver, spec));
+      findings.push(
+        ...refusedOptions(name, driver, spec),
+        ...refusedLink(name, driver, spec),
+        ...refusedSensors(name, spec),
+      );
       joined.push(joinInstrument(name, spec, driver));
     }
   }
+  findings.push(...coldJunctionFindings(joined));
   if (findings.length > 0) {
     const yaml = readYaml(text, file);
     throw new FileProblems(problemsAt(file, findings, (path) => yaml.lineOf(path)));
@@ -76,16 +86,29 @@ function refusedLink(instrument: string, driver: Driver, { link }: BenchInstrume
   return [{ path, found, allowed, sentence, missing: true }];
 }
 
+function refusedSensors(instrument: string, { channels }: BenchInstrument): Finding[] {
+  return Object.entries(channels).flatMap(([name, channel]) =>
+    sensorFindings(['instruments', instrument, 'channels', name], channel),
+  );
+}
+
 function joinInstrument(name: string, spec: BenchInstrument, driver: Driver): JoinedInstrument {
   const channels = channelsOf(driver, spec);
   const intervalMs = driver.intervalMs(spec.options);
+  const sensors = new Map(
+    Object.entries(spec.channels).flatMap(([channel, own]) => {
+      const sensor = joinSensor(own);
+      return sensor === null ? [] : [[channel, sensor] as const];
+    }),
+  );
   return {
     name,
     spec,
     driver,
     channels,
     plans: channels.map(({ name: channel }) => {
-      const accuracy = spec.channels[channel]?.accuracy;
+      const own = spec.channels[channel];
+      const accuracy = own && accuracyThrough(own, sensors.get(channel) ?? null);
       return {
         instrument: name,
         channel,
@@ -94,6 +117,7 @@ function joinInstrument(name: string, spec: BenchInstrument, driver: Driver): Jo
         ...(driver.typed !== undefined && { typed: true }),
       };
     }),
+    sensors,
     probes: new Map(
       channels.flatMap(({ name: channel }) => {
         const at = spec.channels[channel]?.at ?? (isTestPointId(channel) ? channel : undefined);

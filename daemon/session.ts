@@ -1,6 +1,6 @@
 import type { Bench } from './design/bench.js';
 import type { Design, LoadState } from './design/design.js';
-import { captureEvent } from './capture-event.js';
+import { captureEvent, captureFault } from './capture-event.js';
 import { joinInstruments, type JoinedInstrument } from './channels.js';
 import type { Written } from './files.js';
 import { predict } from './predict/predict.js';
@@ -8,6 +8,7 @@ import { recordingHeader } from './record/header.js';
 import { stampMs } from './record/stamp.js';
 import { openRecording, type Recording } from './record/writer.js';
 import type { PageMessage } from './serve/messages.js';
+import { SensorReadings } from './sensors/sensor-readings.js';
 import { TypedInstruments } from './typed-instruments.js';
 import { VERSION } from './version.js';
 import type { Effect } from './watch/effects.js';
@@ -15,7 +16,7 @@ import type { WatchEvent } from './watch/events.js';
 import type { WatchPlan } from './watch/plan.js';
 import { beginWatch, watch, type WatchState } from './watch/watch.js';
 import type { Clock } from '../drivers/clock.js';
-import type { InstrumentEvent, RunningInstrument } from '../drivers/driver.js';
+import type { Capture, InstrumentEvent, RunningInstrument } from '../drivers/driver.js';
 import type { Link } from '../drivers/link.js';
 
 /** Session time between two ticks. */
@@ -80,6 +81,7 @@ class RunningSession implements Session {
   readonly #listeners: StepListener[] = [];
   readonly #waiting: WatchEvent[] = [];
   readonly #typed = new TypedInstruments();
+  readonly #sensors: SensorReadings;
   #state: WatchState;
   #recording: Recording | null = null;
   /** The clock's time at `start`; null before. */
@@ -93,6 +95,7 @@ class RunningSession implements Session {
   constructor(setup: SessionSetup, instruments: readonly JoinedInstrument[], plan: WatchPlan) {
     this.#setup = setup;
     this.instruments = instruments;
+    this.#sensors = new SensorReadings(instruments);
     this.plan = plan;
     this.#state = beginWatch(plan);
   }
@@ -174,13 +177,14 @@ class RunningSession implements Session {
         after: (delayMs, action) => this.#setup.clock.after(delayMs, action),
       },
       emit: (event) => this.#take(this.#toWatchEvent(name, event)),
-      onCapture: (capture) => this.#take(captureEvent(name, capture, this.#state)),
+      onCapture: (capture) => this.#take(this.#toCaptureEvent(name, capture)),
     });
   }
 
   #toWatchEvent(instrument: string, event: InstrumentEvent): WatchEvent {
     switch (event.kind) {
       case 'reading':
+        return { ...this.#sensors.reading(instrument, event), instrument };
       case 'fault':
         return { ...event, instrument };
       case 'state':
@@ -193,6 +197,13 @@ class RunningSession implements Session {
         return { kind: 'instrument', atMs: event.atMs, instrument, state, why, identity: event.text };
       }
     }
+  }
+
+  #toCaptureEvent(instrument: string, capture: Capture): WatchEvent {
+    const seen = this.#sensors.capture(instrument, capture);
+    if (seen !== null) return captureEvent(instrument, seen, this.#state);
+    const why = 'its sensor is not read by captures; measure it with a meter';
+    return captureFault(instrument, capture, why, this.#state);
   }
 
   #tick(): void {

@@ -48,7 +48,7 @@ export function isReadByEye(point: string, measures: Measurand): boolean {
  * @param points the ids of the design's test points
  */
 export function typedChannelsOf(
-  { name, driver, channels }: JoinedInstrument,
+  { name, driver, channels, sensors }: JoinedInstrument,
   points: readonly string[],
 ): readonly TypedChannel[] {
   if (driver.typed === undefined) return [];
@@ -56,7 +56,9 @@ export function typedChannelsOf(
     instrument: name,
     channel,
     points: points.filter((point) =>
-      isTestPointId(channel) ? point === channel : isReadByEye(point, measures),
+      isTestPointId(channel)
+        ? point === channel
+        : isReadByEye(point, sensors.get(channel)?.measures ?? measures),
     ),
   }));
 }
