@@ -35,12 +35,15 @@ export function servePage(session: Session, { setup, port, speed, demo }: PageSe
       startedAt: setup.startedAt.toISOString(),
       speed,
     },
-    instruments: session.instruments.map((instrument) => ({
-      name: instrument.name,
-      driver: instrument.spec.driver,
-      typed: typedChannelsOf(instrument, Object.keys(session.plan.prediction.points)),
-      link: demo === null ? linkWords(instrument.spec.link) : 'simulated',
-    })),
+    instruments: [
+      ...session.instruments.map((instrument) => ({
+        name: instrument.name,
+        driver: instrument.spec.driver,
+        typed: typedChannelsOf(instrument, Object.keys(session.plan.prediction.points)),
+        link: demo === null ? linkWords(instrument.spec.link) : 'simulated',
+      })),
+      ...session.outputs.map(({ name, spec }) => ({ name, driver: spec.driver, link: linkWords(spec.link) })),
+    ],
     recorderFile: () => session.file,
     demo: () => demo?.view() ?? null,
     onCommand(command) {

@@ -32,6 +32,7 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   if (json) session.onStep(effectLines(console.log));
   say(`Watching "${setup.design.value.design}" (${setup.load} load). The page: ${server.address}`);
   say(`Recording: ${session.file ?? 'none yet, see the page'}. Ctrl-C ends the session.`);
+  for (const line of outputLines(session)) say(line);
   options.onReady?.();
   session.start();
   const typing = new TerminalTyping(session, say);
@@ -45,6 +46,14 @@ export async function runSession(options: RunOptions): Promise<boolean> {
     `\nSession closed. ${complete ? 'Recording' : 'Not everything could be recorded'}: ${session.file ?? 'none'}`,
   );
   return session.somethingOutside;
+}
+
+function outputLines({ outputs }: Session): string[] {
+  return outputs.map(({ name, spec }) =>
+    spec.armed
+      ? `Output ${name} is armed. Keep a switch within reach all the same: a contact can weld, a cable can fall out.`
+      : `Output ${name} is not armed, so nothing switches it; armed: true in the bench file arms it.`,
+  );
 }
 
 function incompleteAfter(delayMs: number): Promise<false> {

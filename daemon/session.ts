@@ -1,5 +1,6 @@
 import type { Bench } from './design/bench.js';
 import type { Design, LoadState } from './design/design.js';
+import { joinOutputs, SessionOutputs, type JoinedOutput, type LinkedDevice } from './outputs.js';
 import { captureEvent, captureFault } from './capture-event.js';
 import { joinInstruments, type JoinedInstrument } from './channels.js';
 import type { Written } from './files.js';
@@ -28,8 +29,8 @@ export interface SessionSetup {
   readonly load: LoadState;
   readonly clock: Clock;
   readonly startedAt: Date;
-  /** Not asked for an instrument whose readings a person types. */
-  readonly linkFor: (instrument: JoinedInstrument) => Link;
+  /** Not asked for an instrument whose readings a person types, nor for an output that isn't armed. */
+  readonly linkFor: (device: LinkedDevice) => Link;
   /** The folder for the recording. */
   readonly recordings: string;
 }
@@ -45,6 +46,7 @@ export interface Session {
   readonly plan: WatchPlan;
   readonly state: WatchState;
   readonly instruments: readonly JoinedInstrument[];
+  readonly outputs: readonly JoinedOutput[];
   /** The recording's file; null before the disk took it. */
   readonly file: string | null;
   /** Whether anything was beyond a limit or outside its prediction at any time. */
@@ -54,7 +56,9 @@ export interface Session {
   start(): void;
   /** Returns why it can't be done, for a person; null when it is done. */
   act(action: OperatorAction): string | null;
-  /** Stops the instruments, closes the recording. Resolves with whether all of it is on the disk. */
+  /** Lets power through an output or takes it away. Rejects with what is wrong and the cure. */
+  switchOutput(name: string, position: 'on' | 'off'): Promise<void>;
+  /** Switches the outputs off, stops the instruments, closes the recording. Resolves with whether all of it is on the disk. */
   close(): Promise<boolean>;
 }
 
@@ -64,11 +68,12 @@ export interface Session {
  */
 export async function createSession(setup: SessionSetup): Promise<Session> {
   const instruments = joinInstruments(setup.bench);
+  const outputs = joinOutputs(setup.bench);
   const plan: WatchPlan = {
     prediction: predict(setup.design.value, { load: setup.load }),
     channels: instruments.flatMap(({ plans }) => plans),
   };
-  const session = new RunningSession(setup, instruments, plan);
+  const session = new RunningSession(setup, { instruments, outputs, plan });
   await session.openRecording();
   return session;
 }
@@ -76,12 +81,19 @@ export async function createSession(setup: SessionSetup): Promise<Session> {
 class RunningSession implements Session {
   readonly plan: WatchPlan;
   readonly instruments: readonly JoinedInstrument[];
+  readonly outputs: readonly JoinedOutput[];
   readonly #setup: SessionSetup;
   readonly #running: RunningInstrument[] = [];
   readonly #listeners: StepListener[] = [];
   readonly #waiting: WatchEvent[] = [];
   readonly #typed = new TypedInstruments();
   readonly #sensors: SensorReadings;
+  readonly #outputs: SessionOutputs;
+  /** The session's own time, for what runs in it. */
+  readonly #clock: Clock = {
+    nowMs: () => this.#now(),
+    after: (delayMs, action) => this.#setup.clock.after(delayMs, action),
+  };
   #state: WatchState;
   #recording: Recording | null = null;
   /** The clock's time at `start`; null before. */
@@ -92,8 +104,17 @@ class RunningSession implements Session {
   #cancelTick: () => void = () => undefined;
   #closing: Promise<boolean> | null = null;
 
-  constructor(setup: SessionSetup, instruments: readonly JoinedInstrument[], plan: WatchPlan) {
+  constructor(
+    setup: SessionSetup,
+    { instruments, outputs, plan }: Pick<Session, 'instruments' | 'outputs' | 'plan'>,
+  ) {
     this.#setup = setup;
+    this.outputs = outputs;
+    this.#outputs = new SessionOutputs(outputs, {
+      clock: this.#clock,
+      linkFor: setup.linkFor,
+      take: (event) => this.#take(event),
+    });
     this.instruments = instruments;
     this.#sensors = new SensorReadings(instruments);
     this.plan = plan;
@@ -145,7 +166,12 @@ class RunningSession implements Session {
       for (const [channel, point] of probes) this.act({ kind: 'probe', instrument: name, channel, point });
     }
     for (const instrument of this.instruments) this.#running.push(this.#startInstrument(instrument));
+    this.#outputs.start();
     this.#tick();
+  }
+
+  switchOutput(name: string, position: 'on' | 'off'): Promise<void> {
+    return this.#outputs.switch(name, position);
   }
 
   act(action: OperatorAction): string | null {
@@ -160,6 +186,7 @@ class RunningSession implements Session {
   }
 
   async #close(): Promise<boolean> {
+    await this.#outputs.stop();
     this.#cancelTick();
     await Promise.all(this.#running.map((instrument) => instrument.stop()));
     return (await this.#recording?.close(this.#now())) ?? false;
@@ -172,10 +199,7 @@ class RunningSession implements Session {
       link: driver.typed === undefined ? this.#setup.linkFor(instrument) : this.#typed.linkFor(instrument),
       channels,
       options: spec.options,
-      clock: {
-        nowMs: () => this.#now(),
-        after: (delayMs, action) => this.#setup.clock.after(delayMs, action),
-      },
+      clock: this.#clock,
       emit: (event) => this.#take(this.#toWatchEvent(name, event)),
       onCapture: (capture) => this.#take(this.#toCaptureEvent(name, capture)),
     });
@@ -208,6 +232,8 @@ class RunningSession implements Session {
 
   #tick(): void {
     this.#take({ kind: 'tick', atMs: this.#now() });
+    // After the core has taken the tick: a core that is stuck lets the outputs fall.
+    this.#outputs.keepAlive();
     this.#cancelTick = this.#setup.clock.after(TICK_MS, () => this.#tick());
   }
 

@@ -124,13 +124,33 @@ const instrumentSchema = group('an instrument with driver and link', {
   channels: z.record(z.string(), channelSchema, { error: 'a group of named channels' }).default({}),
 });
 
+const outputSchema = group('an output with driver and link', {
+  driver: text('the name of an output driver, relay-lines or scpi-supply').describe(
+    'what switches it: relay-lines, scpi-supply',
+  ),
+  link: linkSchema.describe('how it is joined'),
+  options: z
+    .record(z.string(), z.unknown(), { error: "a group of the driver's own settings" })
+    .default({})
+    .describe("the driver's own settings"),
+  armed: z
+    .boolean({ error: 'true or false' })
+    .default(false)
+    .describe('whether it may be switched at all; it replaces no fuse and no switch within reach'),
+});
+
 /** Which instruments are on the table and how they are joined, as written in `*.bench.yaml`. */
 export const benchSchema = group('a bench with its instruments', {
   bench: text('a name for the bench').describe('what this table is called'),
   instruments: z.record(name, instrumentSchema, { error: 'a group of named instruments' }),
+  outputs: z
+    .record(name, outputSchema, { error: 'a group of named outputs' })
+    .optional()
+    .describe('what lets power through or takes it away'),
 });
 
 export type Bench = z.output<typeof benchSchema>;
 export type BenchInstrument = Bench['instruments'][string];
+export type BenchOutput = z.output<typeof outputSchema>;
 export type BenchLink = z.output<typeof linkSchema>;
 export type Accuracy = z.output<typeof accuracySchema>;
