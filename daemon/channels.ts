@@ -9,6 +9,11 @@ import type { ChannelPlan } from './watch/plan.js';
 import type { ChannelSpec, Driver } from '../drivers/driver.js';
 import { DRIVERS } from '../drivers/registry.js';
 
+/** Drivers that are no part of this program, by the path or package name that the bench file has for them. */
+export type OutsideDrivers = ReadonlyMap<string, Driver>;
+
+const NO_DRIVERS: OutsideDrivers = new Map();
+
 /** An instrument of the bench with its driver and everything that it measures. */
 export interface JoinedInstrument {
   readonly name: string;
@@ -24,14 +29,17 @@ export interface JoinedInstrument {
 }
 
 /**
- * Joins each instrument of the bench file with its driver.
+ * Joins each instrument of the bench file with its driver: one of ours, or else one from outside.
  * @throws {FileProblems} for unknown drivers and for options that a driver refuses.
  */
-export function joinInstruments({ file, text, value }: Written<Bench>): readonly JoinedInstrument[] {
+export function joinInstruments(
+  { file, text, value }: Written<Bench>,
+  outside: OutsideDrivers = NO_DRIVERS,
+): readonly JoinedInstrument[] {
   const findings: Finding[] = [];
   const joined: JoinedInstrument[] = [];
   for (const [name, spec] of Object.entries(value.instruments)) {
-    const driver = Object.hasOwn(DRIVERS, spec.driver) ? DRIVERS[spec.driver] : undefined;
+    const driver = Object.hasOwn(DRIVERS, spec.driver) ? DRIVERS[spec.driver] : outside.get(spec.driver);
     if (driver === undefined) findings.push(unknownDriver(name, spec.driver));
     else {
       findings.push(

@@ -2,7 +2,7 @@ import type { Bench } from './design/bench.js';
 import type { Design, LoadState } from './design/design.js';
 import { joinOutputs, SessionOutputs, type JoinedOutput, type LinkedDevice } from './outputs.js';
 import { captureEvent, captureFault } from './capture-event.js';
-import { joinInstruments, type JoinedInstrument } from './channels.js';
+import { joinInstruments, type JoinedInstrument, type OutsideDrivers } from './channels.js';
 import type { Written } from './files.js';
 import { predict } from './predict/predict.js';
 import { recordingHeader } from './record/header.js';
@@ -31,6 +31,8 @@ export interface SessionSetup {
   readonly startedAt: Date;
   /** Not asked for an instrument whose readings a person types, nor for an output that isn't armed. */
   readonly linkFor: (device: LinkedDevice) => Link;
+  /** Drivers from outside that the person trusts. */
+  readonly outsideDrivers?: OutsideDrivers;
   /** The folder for the recording. */
   readonly recordings: string;
 }
@@ -67,7 +69,7 @@ export interface Session {
  * @throws {FileProblems} when the bench names a driver or options that don't exist.
  */
 export async function createSession(setup: SessionSetup): Promise<Session> {
-  const instruments = joinInstruments(setup.bench);
+  const instruments = joinInstruments(setup.bench, setup.outsideDrivers);
   const outputs = joinOutputs(setup.bench);
   const plan: WatchPlan = {
     prediction: predict(setup.design.value, { load: setup.load }),
