@@ -47,6 +47,11 @@ export interface DriverContract {
   readonly longestFrameBytes: number;
   /** What the driver counts, once, for megabytes of one letter within a second; `line-too-long` unless said. */
   readonly endlessFault?: FaultCode;
+  /**
+   * How many bits its frames' check has, where that alone tells damage: of 2 to the power of so many damaged frames one
+   * looks sound.
+   */
+  readonly checkBits?: number;
   /** Of how many frames one may have something before it and one behind it for readings still to come; 11 unless said. */
   readonly disturbOneIn?: number;
 }

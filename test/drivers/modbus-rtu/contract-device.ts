@@ -39,6 +39,7 @@ const COMMON = {
   otherDeviceFault: 'instrument-error',
   endlessFault: 'not-understood',
   longestFrameBytes: 9,
+  checkBits: 16, // the CRC of MODBUS over Serial Line V1.02, 6.2.2
 } as const;
 
 export const CONTRACT: DriverContract = { ...COMMON, device: (around) => device(around, true, []) };
