@@ -1,12 +1,14 @@
-import { execFileSync } from 'node:child_process';
+import { execFileSync, spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { afterAll, describe, expect, it } from 'vitest';
+import { afterAll, describe, expect, it, onTestFinished } from 'vitest';
 import { joinInstruments } from '../daemon/channels.js';
 import { loadBench } from '../daemon/design/load.js';
 import { loadOutsideDrivers } from '../daemon/outside-drivers.js';
 import type { Driver } from '../drivers/driver.js';
+import { openPty } from '../drivers/simulated/pty.js';
 import { runCommand } from './daemon/run-command.js';
 import { driverContract, type DeviceSurroundings, type GoodDevice } from './drivers/contract.js';
 
@@ -140,6 +142,37 @@ describe('a driver from outside', () => {
     const { code: exit, stderr } = await runCommand('watch', DESIGN, '--bench', file);
     expect(stderr).toMatch(/add --trust-drivers/);
     expect(exit).toBe(2);
+  });
+});
+
+describe.skipIf(process.platform === 'win32')('watch with a driver from outside', () => {
+  it('reads its device over a serial port', async () => {
+    const path = join(folder, 'thermometer');
+    const outlet = await openPty(path, 'python3', () => undefined);
+    const { file } = benchNaming('./tenths-thermometer.mjs');
+    writeFileSync(
+      file,
+      readFileSync(file, 'utf8').replace("{ tcp: 'localhost:1' }", `{ serial: '${path}' }`) +
+        '    channels: { probe: { measures: temperature, at: logic.case } }\n',
+    );
+    const watching = spawn(process.execPath, [
+      join(ROOT, 'dist/daemon/main.js'),
+      ...['watch', DESIGN, '--bench', file, '--trust-drivers', '--json'],
+      ...['--port', '0', '--recordings', join(folder, 'recordings')],
+    ]);
+    const closed = once(watching, 'close');
+    const printing = setInterval(() => outlet.send(Buffer.from(checked(413))), 50);
+    onTestFinished(async () => {
+      clearInterval(printing);
+      watching.kill('SIGKILL');
+      await closed;
+      await outlet.unplug();
+    });
+    let effects = '';
+    watching.stdout.on('data', (text: Buffer) => (effects += text.toString()));
+    await expect
+      .poll(() => effects, { timeout: 20_000 })
+      .toMatch(/"kind":"verdict","atMs":\d+,"point":"logic\.case","verdict":"\w+","value":41\.3/);
   });
 });
 
