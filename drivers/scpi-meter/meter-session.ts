@@ -146,6 +146,8 @@ export class MeterSession {
     if (this.#owesReading) yield* this.#passOverDoubtful(channel);
     this.#owesReading = true;
     const answer = yield* this.#askReading(channel);
+    // What comes with junk right behind it may be junk itself: that can look like a number.
+    if (this.#around.conversation.hasUnreadable) throw new OutOfStep('an answer came with junk behind it');
     this.#owesReading = false;
     const text = settings.answerField === null ? answer.text : valueAt(answer.text, settings.answerField);
     const reply = text === null ? null : parseReply(text, channel.measures);

@@ -65,6 +65,11 @@ export class Conversation {
     return this.#reader.midLine;
   }
 
+  /** Whether something unreadable has come behind the last line that was handed over. */
+  get hasUnreadable(): boolean {
+    return this.#unread.some(({ text }) => text === null);
+  }
+
   run(script: Script): void {
     this.#script = script;
     this.#advance(null);
