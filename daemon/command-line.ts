@@ -21,6 +21,10 @@ export interface Command {
 
 type Options = NonNullable<ParseArgsConfig['options']>;
 
+type ReadArguments<T extends Options> = ReturnType<
+  typeof parseArgs<{ args: string[]; options: T; allowPositionals: true; strict: true }>
+>;
+
 /**
  * Reads a command's arguments.
  * @throws {BadUse} naming the argument, with the command's usage line.
@@ -30,7 +34,7 @@ export function readArguments<T extends Options>(
   usage: string,
   options: T,
   files: { readonly atLeast: number; readonly atMost: number },
-) {
+): ReadArguments<T> {
   try {
     const parsed = parseArgs({ args: [...args], options, allowPositionals: true, strict: true });
     const count = parsed.positionals.length;

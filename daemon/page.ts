@@ -3,6 +3,7 @@ import { createHub } from './serve/hub.js';
 import type { DemoView } from './serve/messages.js';
 import { startServer, type RunningServer } from './serve/server.js';
 import { linkWords } from './links.js';
+import { typedChannelsOf } from './typed-instruments.js';
 import type { Session, SessionSetup } from './session.js';
 import { PACKAGE_FOLDER } from './version.js';
 
@@ -34,17 +35,21 @@ export function servePage(session: Session, { setup, port, speed, demo }: PageSe
       startedAt: setup.startedAt.toISOString(),
       speed,
     },
-    instruments: session.instruments.map(({ name, spec }) => ({
-      name,
-      driver: spec.driver,
-      link: demo === null ? linkWords(spec.link) : 'simulated',
-    })),
+    instruments: [
+      ...session.instruments.map((instrument) => ({
+        name: instrument.name,
+        driver: instrument.spec.driver,
+        typed: typedChannelsOf(instrument, Object.keys(session.plan.prediction.points)),
+        link: demo === null ? linkWords(instrument.spec.link) : 'simulated',
+      })),
+      ...session.outputs.map(({ name, spec }) => ({ name, driver: spec.driver, link: linkWords(spec.link) })),
+    ],
     recorderFile: () => session.file,
     demo: () => demo?.view() ?? null,
     onCommand(command) {
-      if (command.kind !== 'demo-fault') session.act(command);
-      else if (demo === null) return 'faults can be switched in the demo only';
-      else demo.switchFault(command.fault);
+      if (command.kind !== 'demo-fault') return session.act(command);
+      if (demo === null) return 'faults can be switched in the demo only';
+      demo.switchFault(command.fault);
       return null;
     },
   });

@@ -5,6 +5,7 @@ import { CannotListen } from './serve/port.js';
 import { NoPage } from './serve/page-files.js';
 import type { RunningServer } from './serve/server.js';
 import { createSession, type Session } from './session.js';
+import { readTypedLines, TerminalTyping } from './terminal-typing.js';
 import { alarmLines, effectLines } from './terminal.js';
 
 /** A disk that hangs doesn't keep the program from ending. */
@@ -31,15 +32,28 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   if (json) session.onStep(effectLines(console.log));
   say(`Watching "${setup.design.value.design}" (${setup.load} load). The page: ${server.address}`);
   say(`Recording: ${session.file ?? 'none yet, see the page'}. Ctrl-C ends the session.`);
+  for (const line of outputLines(session)) say(line);
   options.onReady?.();
   session.start();
+  const typing = new TerminalTyping(session, say);
+  if (typing.isWanted) typing.begin();
+  const stopReading = typing.isWanted ? readTypedLines(process.stdin, typing) : () => undefined;
   await untilInterrupted();
+  stopReading();
   const complete = await Promise.race([session.close(), incompleteAfter(LONGEST_CLOSE_MS)]);
   await server.close();
   say(
     `\nSession closed. ${complete ? 'Recording' : 'Not everything could be recorded'}: ${session.file ?? 'none'}`,
   );
   return session.somethingOutside;
+}
+
+function outputLines({ outputs }: Session): string[] {
+  return outputs.map(({ name, spec }) =>
+    spec.armed
+      ? `Output ${name} is armed. Keep a switch within reach all the same: a contact can weld, a cable can fall out.`
+      : `Output ${name} is not armed, so nothing switches it; armed: true in the bench file arms it.`,
+  );
 }
 
 function incompleteAfter(delayMs: number): Promise<false> {

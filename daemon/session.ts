@@ -1,19 +1,23 @@
 import type { Bench } from './design/bench.js';
 import type { Design, LoadState } from './design/design.js';
-import { joinInstruments, type JoinedInstrument } from './channels.js';
+import { joinOutputs, SessionOutputs, type JoinedOutput, type LinkedDevice } from './outputs.js';
+import { captureEvent, captureFault } from './capture-event.js';
+import { joinInstruments, type JoinedInstrument, type OutsideDrivers } from './channels.js';
 import type { Written } from './files.js';
 import { predict } from './predict/predict.js';
 import { recordingHeader } from './record/header.js';
 import { stampMs } from './record/stamp.js';
 import { openRecording, type Recording } from './record/writer.js';
 import type { PageMessage } from './serve/messages.js';
+import { SensorReadings } from './sensors/sensor-readings.js';
+import { TypedInstruments } from './typed-instruments.js';
 import { VERSION } from './version.js';
 import type { Effect } from './watch/effects.js';
 import type { WatchEvent } from './watch/events.js';
 import type { WatchPlan } from './watch/plan.js';
 import { beginWatch, watch, type WatchState } from './watch/watch.js';
 import type { Clock } from '../drivers/clock.js';
-import type { InstrumentEvent, RunningInstrument } from '../drivers/driver.js';
+import type { Capture, InstrumentEvent, RunningInstrument } from '../drivers/driver.js';
 import type { Link } from '../drivers/link.js';
 
 /** Session time between two ticks. */
@@ -25,7 +29,10 @@ export interface SessionSetup {
   readonly load: LoadState;
   readonly clock: Clock;
   readonly startedAt: Date;
-  readonly linkFor: (instrument: JoinedInstrument) => Link;
+  /** Not asked for an instrument whose readings a person types, nor for an output that isn't armed. */
+  readonly linkFor: (device: LinkedDevice) => Link;
+  /** Drivers from outside that the person trusts. */
+  readonly outsideDrivers?: OutsideDrivers;
   /** The folder for the recording. */
   readonly recordings: string;
 }
@@ -41,6 +48,7 @@ export interface Session {
   readonly plan: WatchPlan;
   readonly state: WatchState;
   readonly instruments: readonly JoinedInstrument[];
+  readonly outputs: readonly JoinedOutput[];
   /** The recording's file; null before the disk took it. */
   readonly file: string | null;
   /** Whether anything was beyond a limit or outside its prediction at any time. */
@@ -48,8 +56,11 @@ export interface Session {
   onStep(listener: StepListener): void;
   /** Opens the links and begins to tick. Listeners added before miss nothing. */
   start(): void;
-  act(action: OperatorAction): void;
-  /** Stops the instruments, closes the recording. Resolves with whether all of it is on the disk. */
+  /** Returns why it can't be done, for a person; null when it is done. */
+  act(action: OperatorAction): string | null;
+  /** Lets power through an output or takes it away. Rejects with what is wrong and the cure. */
+  switchOutput(name: string, position: 'on' | 'off'): Promise<void>;
+  /** Switches the outputs off, stops the instruments, closes the recording. Resolves with whether all of it is on the disk. */
   close(): Promise<boolean>;
 }
 
@@ -58,12 +69,13 @@ export interface Session {
  * @throws {FileProblems} when the bench names a driver or options that don't exist.
  */
 export async function createSession(setup: SessionSetup): Promise<Session> {
-  const instruments = joinInstruments(setup.bench);
+  const instruments = joinInstruments(setup.bench, setup.outsideDrivers);
+  const outputs = joinOutputs(setup.bench);
   const plan: WatchPlan = {
     prediction: predict(setup.design.value, { load: setup.load }),
     channels: instruments.flatMap(({ plans }) => plans),
   };
-  const session = new RunningSession(setup, instruments, plan);
+  const session = new RunningSession(setup, { instruments, outputs, plan });
   await session.openRecording();
   return session;
 }
@@ -71,10 +83,19 @@ export async function createSession(setup: SessionSetup): Promise<Session> {
 class RunningSession implements Session {
   readonly plan: WatchPlan;
   readonly instruments: readonly JoinedInstrument[];
+  readonly outputs: readonly JoinedOutput[];
   readonly #setup: SessionSetup;
   readonly #running: RunningInstrument[] = [];
   readonly #listeners: StepListener[] = [];
   readonly #waiting: WatchEvent[] = [];
+  readonly #typed = new TypedInstruments();
+  readonly #sensors: SensorReadings;
+  readonly #outputs: SessionOutputs;
+  /** The session's own time, for what runs in it. */
+  readonly #clock: Clock = {
+    nowMs: () => this.#now(),
+    after: (delayMs, action) => this.#setup.clock.after(delayMs, action),
+  };
   #state: WatchState;
   #recording: Recording | null = null;
   /** The clock's time at `start`; null before. */
@@ -85,9 +106,19 @@ class RunningSession implements Session {
   #cancelTick: () => void = () => undefined;
   #closing: Promise<boolean> | null = null;
 
-  constructor(setup: SessionSetup, instruments: readonly JoinedInstrument[], plan: WatchPlan) {
+  constructor(
+    setup: SessionSetup,
+    { instruments, outputs, plan }: Pick<Session, 'instruments' | 'outputs' | 'plan'>,
+  ) {
     this.#setup = setup;
+    this.outputs = outputs;
+    this.#outputs = new SessionOutputs(outputs, {
+      clock: this.#clock,
+      linkFor: setup.linkFor,
+      take: (event) => this.#take(event),
+    });
     this.instruments = instruments;
+    this.#sensors = new SensorReadings(instruments);
     this.plan = plan;
     this.#state = beginWatch(plan);
   }
@@ -137,11 +168,18 @@ class RunningSession implements Session {
       for (const [channel, point] of probes) this.act({ kind: 'probe', instrument: name, channel, point });
     }
     for (const instrument of this.instruments) this.#running.push(this.#startInstrument(instrument));
+    this.#outputs.start();
     this.#tick();
   }
 
-  act(action: OperatorAction): void {
+  switchOutput(name: string, position: 'on' | 'off'): Promise<void> {
+    return this.#outputs.switch(name, position);
+  }
+
+  act(action: OperatorAction): string | null {
+    if (action.kind === 'typed') return this.#typed.type(action.instrument, action.channel, action.text);
     this.#take({ ...action, atMs: this.#now() });
+    return null;
   }
 
   close(): Promise<boolean> {
@@ -150,6 +188,7 @@ class RunningSession implements Session {
   }
 
   async #close(): Promise<boolean> {
+    await this.#outputs.stop();
     this.#cancelTick();
     await Promise.all(this.#running.map((instrument) => instrument.stop()));
     return (await this.#recording?.close(this.#now())) ?? false;
@@ -159,20 +198,19 @@ class RunningSession implements Session {
     const { name, driver, spec, channels } = instrument;
     return driver.start({
       instrument: name,
-      link: this.#setup.linkFor(instrument),
+      link: driver.typed === undefined ? this.#setup.linkFor(instrument) : this.#typed.linkFor(instrument),
       channels,
       options: spec.options,
-      clock: {
-        nowMs: () => this.#now(),
-        after: (delayMs, action) => this.#setup.clock.after(delayMs, action),
-      },
+      clock: this.#clock,
       emit: (event) => this.#take(this.#toWatchEvent(name, event)),
+      onCapture: (capture) => this.#take(this.#toCaptureEvent(name, capture)),
     });
   }
 
   #toWatchEvent(instrument: string, event: InstrumentEvent): WatchEvent {
     switch (event.kind) {
       case 'reading':
+        return { ...this.#sensors.reading(instrument, event), instrument };
       case 'fault':
         return { ...event, instrument };
       case 'state':
@@ -187,8 +225,17 @@ class RunningSession implements Session {
     }
   }
 
+  #toCaptureEvent(instrument: string, capture: Capture): WatchEvent {
+    const seen = this.#sensors.capture(instrument, capture);
+    if (seen !== null) return captureEvent(instrument, seen, this.#state);
+    const why = 'its sensor is not read by captures; measure it with a meter';
+    return captureFault(instrument, capture, why, this.#state);
+  }
+
   #tick(): void {
     this.#take({ kind: 'tick', atMs: this.#now() });
+    // After the core has taken the tick: a core that is stuck lets the outputs fall.
+    this.#outputs.keepAlive();
     this.#cancelTick = this.#setup.clock.after(TICK_MS, () => this.#tick());
   }
 

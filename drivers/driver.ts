@@ -17,6 +17,32 @@ export interface ChannelSpec {
 /** Why a reading has no number. A mark is never stored as a number. */
 export type ReadingMark = 'overload' | 'not-a-number' | 'out-of-range';
 
+/** Samples as the instrument sent them: a view on the received bytes. */
+export type Samples = Int8Array | Uint8Array | Int16Array | Uint16Array;
+
+/** How the input was joined to what it measured: `ac` has lost the mean, `ground` measures nothing. */
+export type Coupling = 'dc' | 'ac' | 'ground' | 'unknown';
+
+/** One sampled waveform. Sample `i` is `samples[i] * scale + offset` in `unit`, taken at `startSeconds + i * stepSeconds`. */
+export interface Capture {
+  /** When the last byte arrived, ms. */
+  readonly atMs: number;
+  readonly channel: string;
+  readonly unit: 'V' | 'A';
+  /** Belongs to the receiver. */
+  readonly samples: Samples;
+  readonly scale: number;
+  readonly offset: number;
+  /** When the first sample was taken, from the trigger, s. */
+  readonly startSeconds: number;
+  readonly stepSeconds: number;
+  readonly coupling: Coupling;
+  /** What the instrument takes the probe for, 10 for a 10:1 probe, counted into `scale`; null when it doesn't say. */
+  readonly attenuation: number | null;
+  /** Captures of one acquisition have the same number. */
+  readonly acquisition: number;
+}
+
 /** What a driver reports. Every event carries the time at which its last byte arrived. */
 export type InstrumentEvent =
   | {
@@ -72,6 +98,8 @@ export interface DriverContext {
   readonly clock: Clock;
   /** Never throws. Readings are for channels in `channels` only. */
   readonly emit: (event: InstrumentEvent) => void;
+  /** Takes captures, from drivers that make them. Never throws. Captures are for channels in `channels` only. */
+  readonly onCapture?: (capture: Capture) => void;
 }
 
 export interface RunningInstrument {
@@ -91,8 +119,20 @@ export interface Driver {
   checkOptions(options: unknown): readonly OptionProblem[];
   /** The longest time between two readings of one channel when all is well, in ms. */
   intervalMs(options: unknown): number;
+  /** Wants to know the link's bits per second: given as the option `baud` unless the bench file says another. */
+  readonly wantsBaud?: true;
+  /** A person types its readings, so it has no link in the bench file and is never overdue. */
+  readonly typed?: TypedEntry;
   /** Starts reading. Nothing is thrown past `start`; trouble is an event. */
   start(context: DriverContext): RunningInstrument;
+}
+
+/** How a person's typing goes to a driver. */
+export interface TypedEntry {
+  /** Why this is no reading of such a channel, with the cure; null when it is one. */
+  whyNot(typed: string, measures: Measurand): string | null;
+  /** What goes over the instrument's link for it. */
+  line(channel: string, typed: string): Uint8Array;
 }
 
 export interface OptionProblem {

@@ -38,10 +38,14 @@ export async function askIdentity(path: string, baud = 9600): Promise<string | n
   let heard = Buffer.alloc(0);
   let connection: Connection | null = null;
   try {
-    connection = await openSerialPort(path, baud, {
-      onBytes: (chunk) => void (heard = Buffer.concat([heard, chunk]).subarray(0, MOST_ANSWER_BYTES)),
-      onLost: () => undefined,
-    });
+    connection = await openSerialPort(
+      path,
+      { baud },
+      {
+        onBytes: (chunk) => void (heard = Buffer.concat([heard, chunk]).subarray(0, MOST_ANSWER_BYTES)),
+        onLost: () => undefined,
+      },
+    );
     await withinAnswerTime(connection.write(Buffer.from('*IDN?\n')));
   } catch {
     return null; // not a port that can be asked, which is an answer too

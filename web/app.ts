@@ -15,6 +15,8 @@ import type { ProbeMove } from './elements/probe.js';
 import './elements/record.js';
 import './elements/refusals.js';
 import './elements/supply.js';
+import './elements/typing.js';
+import type { Typed } from './elements/typing.js';
 import { RmTopLine } from './elements/top-line.js';
 import { glanceLine } from './glance-line.js';
 import { keyCommand, type KeyCommand } from './key-commands.js';
@@ -127,7 +129,8 @@ export class RmApp extends LitElement {
       >
         ${this.#strip(state)} ${this.#glance(state)}
         <div class="page">
-          ${this.#alarms(state, live)} ${this.#supplyAndCharts(state, live)} ${this.#about(state, live)}
+          ${this.#alarms(state, live)} ${this.#typing(state, live)} ${this.#supplyAndCharts(state, live)}
+          ${this.#about(state, live)}
         </div>
       </main>
       <rm-announcer
@@ -180,6 +183,16 @@ export class RmApp extends LitElement {
         ?everLive=${state.heardAtWallMs !== null}
         ?keys=${this.keysOn}
       ></rm-alarms>`;
+  }
+
+  #typing(state: PageState, live: boolean): TemplateResult | typeof nothing {
+    if (state.typing.length === 0) return nothing;
+    return html`<rm-typing
+      .places=${state.typing}
+      .points=${state.points}
+      ?live=${live}
+      @rm-typed=${(event: CustomEvent<Typed>) => this.#typed(event.detail)}
+    ></rm-typing>`;
   }
 
   #supplyAndCharts(state: PageState, live: boolean): TemplateResult {
@@ -246,6 +259,11 @@ export class RmApp extends LitElement {
 
   #acknowledge(alarm: string): void {
     this.#send({ kind: 'acknowledge', alarm });
+  }
+
+  #typed({ place: { instrument, channel, point, there }, text }: Typed): void {
+    if (!there) this.#send({ kind: 'probe', instrument, channel, point });
+    this.#send({ kind: 'typed', instrument, channel, text });
   }
 
   #choose(point: string): void {

@@ -8,6 +8,7 @@ import type {
   RecorderView,
   SessionView,
   SnapshotMessage,
+  TypingPlace,
 } from '../daemon/serve/messages.js';
 
 /** How the page is joined to the daemon. Only `live` values may look alive. */
@@ -30,6 +31,8 @@ export interface PageState {
   readonly alarms: readonly AlarmView[];
   readonly recorder: RecorderView | null;
   readonly demo: DemoView | null;
+  /** Where a person may type what an instrument shows. */
+  readonly typing: readonly TypingPlace[];
   /** Every `instrument channel` that has been seen on a point, so that its probe can be moved. */
   readonly channels: readonly string[];
   /** Commands that weren't carried out and that the person hasn't put away, oldest first. */
@@ -57,6 +60,7 @@ export const INITIAL_STATE: PageState = {
   alarms: [],
   recorder: null,
   demo: null,
+  typing: [],
   channels: [],
   refusals: [],
   leftOut: 0,
@@ -106,6 +110,7 @@ function afterSnapshot(state: PageState, message: SnapshotMessage): PageState {
     alarms: message.alarms.filter((alarm) => alarm.state !== 'normal'),
     recorder: message.recorder,
     demo: message.demo,
+    typing: message.typing,
     channels: withChannels(sameSession ? state.channels : [], message.points),
     leftOut: sameSession ? state.leftOut : 0,
   };
@@ -123,6 +128,7 @@ function afterChanges(state: PageState, message: ChangesMessage): PageState {
     ),
     recorder: message.recorder ?? state.recorder,
     demo: message.demo ?? state.demo,
+    typing: message.typing ?? state.typing,
     channels: withChannels(state.channels, points),
     leftOut: state.leftOut + message.leftOut,
   };

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { benchForDesign } from '../bench-for-design.js';
 import { BadUse, EXIT, numberArgument, readArguments, wordArgument, type Command } from '../command-line.js';
+import type { BenchLink } from '../design/bench.js';
 import { LOAD_STATES } from '../design/design.js';
 import { loadBench } from '../design/load.js';
 import { readDesign } from '../files.js';
@@ -79,9 +80,7 @@ Ctrl-C ends it.`,
     );
     console.log(`Simulated supply "${design.value.design}", fault: ${fault}. Its instruments:`);
     for (const { instrument, link } of served.instruments) {
-      console.log(
-        `  ${instrument.padEnd(10)}${'tcp' in link ? link.tcp : 'serial' in link ? link.serial : link.usb}`,
-      );
+      console.log(`  ${instrument.padEnd(10)}${linkPlace(link)}`);
     }
     console.log(
       `Watch it from another terminal:\n  railminder watch ${design.file} --bench ${benchFile}\nCtrl-C ends it.`,
@@ -101,4 +100,9 @@ function startOrRefuse(options: SimulatedBenchOptions): SimulatedBench {
     if (error instanceof RangeError) throw new BadUse(error.message);
     throw error;
   }
+}
+
+/** A simulated instrument is served as a device path or over TCP. */
+function linkPlace(link: BenchLink): string {
+  return 'tcp' in link ? link.tcp : 'serial' in link ? link.serial : '';
 }

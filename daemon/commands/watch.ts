@@ -1,12 +1,14 @@
-import { BadUse, EXIT, numberArgument, readArguments, wordArgument, type Command } from '../command-line.js';
+import { EXIT, numberArgument, readArguments, wordArgument, type Command } from '../command-line.js';
 import { LOAD_STATES } from '../design/design.js';
 import { readBench, readDesign, recordingsBeside } from '../files.js';
 import { linkFor } from '../links.js';
+import { loadOutsideDrivers } from '../outside-drivers.js';
+import { meterByHand } from '../meter-by-hand.js';
 import { runSession } from '../run-session.js';
 import { systemClock } from '../../drivers/system-clock.js';
 
 const USAGE =
-  'railminder watch DESIGN --bench BENCH [--load STATE] [--port N] [--recordings FOLDER] [--json]';
+  'railminder watch DESIGN [--bench BENCH] [--load STATE] [--port N] [--recordings FOLDER] [--json] [--trust-drivers]';
 
 /** Watches a real bench until the person ends it. */
 export const watchCommand: Command = {
@@ -17,10 +19,14 @@ export const watchCommand: Command = {
 Reads the instruments that BENCH (a *.bench.yaml file) names and compares each test point with what DESIGN predicts.
 Prints the address of the page, and a line for each alarm. The recording goes to recordings/ beside DESIGN.
 
+Without --bench it asks for one test point after the other: read your own meter, type what it shows on the page or here.
+
+  --bench BENCH         which instruments are on the table
   --load STATE          how much the rails draw: idle, typical (the default) or full
   --port N              the page's port on this machine (default: the first free one from 8610 on)
   --recordings FOLDER   where the recording goes
   --json                every effect as one line of JSON on standard output; the rest goes to standard error
+  --trust-drivers       lets BENCH name drivers from outside, ./my-meter.mjs for example: programs that run as you
 
 Ctrl-C ends it and closes the recording. Exit code 1 when something was beyond a limit or outside its prediction.
 
@@ -36,17 +42,20 @@ here replaces no fuse, no lamp limiter and no person.`,
         port: { type: 'string' },
         recordings: { type: 'string' },
         json: { type: 'boolean', default: false },
+        'trust-drivers': { type: 'boolean', default: false },
       },
       { atLeast: 1, atMost: 1 },
     );
-    if (values.bench === undefined)
-      throw new BadUse(`--bench is missing; name a *.bench.yaml file\nUse: ${USAGE}`);
     const design = readDesign(positionals[0] ?? '');
     const clock = systemClock();
+    const bench =
+      values.bench === undefined ? meterByHand(design.value) : readBench(values.bench, design.value);
+    const outsideDrivers = await loadOutsideDrivers(bench, values['trust-drivers']);
     const outside = await runSession({
       setup: {
         design,
-        bench: readBench(values.bench, design.value),
+        bench,
+        outsideDrivers,
         load: wordArgument('load', values.load, LOAD_STATES),
         clock,
         startedAt: new Date(),

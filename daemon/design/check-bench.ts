@@ -1,4 +1,4 @@
-import type { Bench } from './bench.js';
+import type { Accuracy, Bench } from './bench.js';
 import { unknownPoint } from './check-points.js';
 import { shown, type Finding } from './file-problems.js';
 import { isTestPointId, measurandsFor, testPointsOf, type Topology } from './test-points.js';
@@ -6,16 +6,22 @@ import { isTestPointId, measurandsFor, testPointsOf, type Topology } from './tes
 /** What the bench's schema can't see. With a design, test points must exist in it. */
 export function checkBench(bench: Bench, design?: Topology): Finding[] {
   return Object.entries(bench.instruments).flatMap(([name, { channels }]) =>
-    Object.entries(channels).flatMap(([channel, { at, measures }]) =>
-      at === undefined ? [] : checkPlace(['instruments', name, 'channels', channel], at, measures, design),
-    ),
+    Object.entries(channels).flatMap(([channel, { at, measures, sensor, accuracy }]) => {
+      const path = ['instruments', name, 'channels', channel];
+      // What a sensor makes of it is known where the drivers are joined.
+      const seen = sensor === undefined ? measures : null;
+      return [
+        ...(at === undefined ? [] : checkPlace(path, at, seen, design)),
+        ...checkRanges([...path, 'accuracy', 'ranges'], accuracy),
+      ];
+    }),
   );
 }
 
 function checkPlace(
   path: readonly string[],
   at: string,
-  measures: string,
+  measures: string | null,
   design: Topology | undefined,
 ): Finding[] {
   const place = [...path, 'at'];
@@ -26,9 +32,26 @@ function checkPlace(
     ];
   }
   if (design && !testPointsOf(design).includes(at)) return [unknownPoint(place, at, design)];
+  return measures === null ? [] : checkFit(place, at, measures);
+}
+
+/** Whether a probe that sees this quantity can sit there. */
+export function checkFit(place: readonly string[], at: string, measures: string): Finding[] {
   const fitting = measurandsFor(at);
   if (fitting.length === 0 || fitting.some((measurand) => measurand === measures)) return [];
   const allowed = fitting.join(' or ');
   const sentence = `found ${shown(at)}, but the channel measures ${measures}; a channel that measures ${allowed} can sit there`;
   return [{ path: place, found: shown(at), allowed, sentence }];
+}
+
+/** Ranges stand in ascending order, as a meter's manual has them. */
+function checkRanges(path: readonly string[], accuracy: Accuracy | undefined): Finding[] {
+  const ranges = accuracy?.ranges ?? [];
+  return ranges.flatMap(({ up_to }, index) => {
+    const before = ranges[index - 1]?.up_to ?? 0;
+    if (up_to > before) return [];
+    const allowed = `more than ${before}, the range before it`;
+    const sentence = `found ${up_to}; ${allowed}, is allowed`;
+    return [{ path: [...path, String(index), 'up_to'], found: String(up_to), allowed, sentence }];
+  });
 }

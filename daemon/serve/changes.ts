@@ -6,8 +6,10 @@ import type {
   InstrumentView,
   PointStanding,
   RecorderView,
+  TypingPlace,
 } from './messages.js';
-import { alarmViews, instrumentViews, standings, type InstrumentLabel } from './views.js';
+import { typingPlaces } from './typing.js';
+import { alarmViews, instrumentViews, standings, typedChannels, type InstrumentLabel } from './views.js';
 
 export type PageReading = ChangesMessage['readings'][number];
 /** A message of changes before it has its place in a page's sequence. */
@@ -28,6 +30,7 @@ export class ChangeFinder {
   #alarms: Map<string, AlarmView>;
   #recorder: RecorderView;
   #demo: DemoView | null;
+  #typing: readonly TypingPlace[];
 
   constructor(state: WatchState, labels: readonly InstrumentLabel[], { recorderFile, demo }: Surroundings) {
     this.#labels = labels;
@@ -36,6 +39,7 @@ export class ChangeFinder {
     this.#alarms = new Map(alarmViews(state).map((view) => [view.id, view]));
     this.#recorder = recorderView(state, recorderFile);
     this.#demo = demo;
+    this.#typing = typingPlaces(state, typedChannels(labels));
   }
 
   /** How a test point stood at the last `next`. */
@@ -86,12 +90,15 @@ export class ChangeFinder {
 
   #surroundings(state: WatchState, { recorderFile, demo }: Surroundings): Partial<Changes> {
     const recorder = recorderView(state, recorderFile);
-    const told = { recorder: this.#recorder, demo: this.#demo };
+    const typing = typingPlaces(state, typedChannels(this.#labels));
+    const told = { recorder: this.#recorder, demo: this.#demo, typing: this.#typing };
+    this.#typing = typing;
     this.#recorder = recorder;
     this.#demo = demo;
     return {
       ...(!same(told.recorder, recorder) && { recorder }),
       ...(demo !== null && !same(told.demo, demo) && { demo }),
+      ...(!same(told.typing, typing) && { typing }),
     };
   }
 }

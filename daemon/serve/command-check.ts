@@ -15,6 +15,8 @@ export function whyNot(command: PageCommand, state: WatchState, demo: DemoView |
       return null;
     case 'probe':
       return whyNoProbe(command, state);
+    case 'typed':
+      return whyNotTyped(command, state);
     case 'demo-fault':
       return whyNoFault(command.fault, demo);
   }
@@ -32,6 +34,16 @@ function whyNoProbe(
   const points = plan.prediction.points;
   if (point === null || Object.hasOwn(points, point)) return null;
   return `The design has no test point ${point}; it has ${Object.keys(points).join(', ')}.`;
+}
+
+function whyNotTyped(
+  { instrument, channel }: Extract<PageCommand, { kind: 'typed' }>,
+  { plan }: WatchState,
+): string | null {
+  const typed = plan.channels.filter((one) => one.typed === true);
+  if (typed.some((one) => one.instrument === instrument && one.channel === channel)) return null;
+  const names = typed.map((one) => `${one.instrument} ${one.channel}`).join(', ');
+  return `Nothing is typed for ${instrument} ${channel}; readings are typed for ${names || 'no channel of this bench'}.`;
 }
 
 function whyNoFault(fault: string, demo: DemoView | null): string | null {

@@ -6,7 +6,8 @@ import { History } from './history.js';
 import type { DemoView, SessionView, SnapshotMessage } from './messages.js';
 import { bodyOf, PageClient, type PageSocket, type PageSource } from './page-client.js';
 import { readPageMessage } from './page-message.js';
-import { alarmViews, instrumentViews, pointViews, type InstrumentLabel } from './views.js';
+import { typingPlaces } from './typing.js';
+import { alarmViews, instrumentViews, pointViews, typedChannels, type InstrumentLabel } from './views.js';
 import { systemWall, type Wall } from './wall.js';
 
 /** Pages hear of changes at most this often, in wall time. */
@@ -162,6 +163,7 @@ class SessionHub implements Hub {
       alarms: alarmViews(state),
       recorder: recorderView(state, recorderFile),
       demo,
+      typing: typingPlaces(state, typedChannels(instruments)),
       history: Object.fromEntries(histories),
     };
   }

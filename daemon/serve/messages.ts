@@ -20,6 +20,8 @@ export interface SnapshotMessage {
   readonly alarms: readonly AlarmView[];
   readonly recorder: RecorderView;
   readonly demo: DemoView | null;
+  /** Where readings are typed, in the order of the design; empty without such an instrument. */
+  readonly typing: readonly TypingPlace[];
   /** The last minutes of each point that has been measured: times ascending; null value = a gap. */
   readonly history: Readonly<
     Record<string, { readonly atMs: readonly number[]; readonly value: readonly (number | null)[] }>
@@ -40,6 +42,7 @@ export interface ChangesMessage {
   readonly alarms?: readonly AlarmView[];
   readonly recorder?: RecorderView;
   readonly demo?: DemoView;
+  readonly typing?: readonly TypingPlace[];
 }
 
 /** A command of the page that was not carried out, with the reason for a person. */
@@ -80,6 +83,17 @@ export interface PointStanding {
   readonly verdict: Verdict | null;
   /** No reading for three intervals: the value must not be shown as good. */
   readonly stale: boolean;
+  /** A person reads its instrument and types what it shows. */
+  readonly typed?: true;
+}
+
+/** A test point for which a person may type what an instrument shows. */
+export interface TypingPlace {
+  readonly point: string;
+  readonly instrument: string;
+  readonly channel: string;
+  /** Whether the channel's probe is there; if not, it is moved before anything is typed. */
+  readonly there: boolean;
 }
 
 export interface InstrumentView {
@@ -128,6 +142,13 @@ export type PageMessage =
       readonly instrument: string;
       readonly channel: string;
       readonly point: string | null;
+    }
+  | {
+      /** What a person read off an instrument, as they typed it: `12.03`, `45m`, `OL`. */
+      readonly kind: 'typed';
+      readonly instrument: string;
+      readonly channel: string;
+      readonly text: string;
     }
   | { readonly kind: 'demo-fault'; readonly fault: string }
   | { readonly kind: 'snapshot' };

@@ -22,6 +22,12 @@ const schemas: { readonly [K in PageMessage['kind']]: z.ZodType<Extract<PageMess
     channel: name,
     point: name.nullable(),
   }),
+  typed: z.strictObject({
+    kind: z.literal('typed'),
+    instrument: name,
+    channel: name,
+    text: z.string().trim().min(1).max(200),
+  }),
   'demo-fault': z.strictObject({ kind: z.literal('demo-fault'), fault: name }),
   snapshot: z.strictObject({ kind: z.literal('snapshot') }),
 };

@@ -3,6 +3,7 @@ import { alarmState } from '../watch/alarm-state.js';
 import { alarmList, pointStandings } from '../watch/standing.js';
 import type { WatchState } from '../watch/state.js';
 import { alarmWords } from '../watch/words.js';
+import type { TypedChannel } from './typing.js';
 import type { AlarmView, InstrumentView, PointStanding, PointView } from './messages.js';
 
 /** What the bench file says of an instrument, for the page. */
@@ -10,6 +11,13 @@ export interface InstrumentLabel {
   readonly name: string;
   readonly driver: string;
   readonly link: string;
+  /** The channels whose readings a person types. */
+  readonly typed?: readonly TypedChannel[];
+}
+
+/** Every channel of the bench whose readings a person types. */
+export function typedChannels(labels: readonly InstrumentLabel[]): readonly TypedChannel[] {
+  return labels.flatMap(({ typed }) => typed ?? []);
 }
 
 /** Every test point of the design; one that only a probe named has no prediction and isn't on the page. */

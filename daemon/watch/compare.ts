@@ -9,7 +9,22 @@ import { normalCumulative } from '../predict/cloud/normal-distribution.js';
  */
 export function halfWidth(value: number, accuracy: Accuracy | undefined): number {
   if (accuracy === undefined) return 0;
-  return (Math.abs(value) * accuracy.percent) / 100 + accuracy.counts * (accuracy.resolution ?? 0);
+  const { percent, counts, resolution } = rangeOf(value, accuracy);
+  return (Math.abs(value) * percent) / 100 + counts * (resolution ?? 0);
+}
+
+/** What one count of the meter is at this value; 0 when nothing is known of the meter. */
+export function resolutionAt(value: number, accuracy: Accuracy | undefined): number {
+  return accuracy === undefined ? 0 : (rangeOf(value, accuracy).resolution ?? 0);
+}
+
+/** The smallest range that holds the value: meters choose it by themselves, and so do people. */
+function rangeOf(value: number, accuracy: Accuracy): Pick<Accuracy, 'percent' | 'counts' | 'resolution'> {
+  const { ranges } = accuracy;
+  if (ranges === undefined) return accuracy;
+  const size = Math.abs(value);
+  for (const range of ranges) if (size <= range.up_to) return range;
+  return accuracy;
 }
 
 /** At a limit counts as beyond it. */

@@ -13,4 +13,6 @@ export interface ChannelPlan {
   /** The longest time between two readings when all is well. */
   readonly intervalMs: number;
   readonly accuracy?: Accuracy;
+  /** A person types its readings: an old one is not shown as good, but silence is no alarm. */
+  readonly typed?: true;
 }

@@ -1,4 +1,4 @@
-import { halfWidth, verdictOf } from './compare.js';
+import { halfWidth, resolutionAt, verdictOf } from './compare.js';
 import type { Draft } from './draft.js';
 import type { Verdict } from './effects.js';
 import type { ReadingEvent } from './events.js';
@@ -41,7 +41,7 @@ function hearChannel(
   const before = draft.channels[at];
   if (before === undefined) return null;
   if (value === null && mark !== 'overload') return before;
-  const resolution = draft.plan.channels[at]?.accuracy?.resolution ?? 0;
+  const resolution = resolutionAt(value ?? 0, draft.plan.channels[at]?.accuracy);
   const { instrument, channel, point, lastValue, meanStep } = before;
   // Spelt out here and below: a spread costs several times as much, and this runs for every reading.
   const after: ChannelState = {
@@ -99,7 +99,14 @@ function pointWithNumber(
   const accuracy = draft.plan.channels[at]?.accuracy;
   const guard = halfWidth(value, accuracy);
   const { meanStep } = channel;
-  const sample: Sample = { point, prediction, value, guard, meanStep, resolution: accuracy?.resolution ?? 0 };
+  const sample: Sample = {
+    point,
+    prediction,
+    value,
+    guard,
+    meanStep,
+    resolution: resolutionAt(value, accuracy),
+  };
   const verdict = verdictOf(value, prediction, guard);
   tellVerdict(draft, point, verdict, value);
   const overLimit = followOverLimit(draft, sample);

@@ -59,6 +59,7 @@ export function endSilence(draft: Draft, channel: ChannelState): void {
 
 function settleSilence(draft: Draft, at: number, channel: ChannelState): void {
   markStale(draft, at);
+  if (draft.plan.channels[at]?.typed === true) return;
   const instrument = draft.instruments.find(({ name }) => name === channel.instrument);
   if (instrument === undefined || instrument.state === 'closed') return;
   // Stale at once when its instrument was lost, but no alarm of its own before it is overdue.

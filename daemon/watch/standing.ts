@@ -15,6 +15,8 @@ export interface PointStanding {
   readonly verdict: Verdict | null;
   /** No reading for more than three intervals: the value must not be shown as good. */
   readonly stale: boolean;
+  /** A person reads its instrument and types what it shows. */
+  readonly typed?: true;
 }
 
 const RANK: Readonly<Record<Priority, number>> = { high: 0, medium: 1, low: 2 };
@@ -52,6 +54,7 @@ function attention(alarm: AlarmFacts): number {
 
 function standingOf(state: WatchState, point: PointState): PointStanding {
   const channel = point.channel === null ? undefined : state.channels[point.channel];
+  const typed = point.channel !== null && state.plan.channels[point.channel]?.typed === true;
   const { id, value, mark, atMs, verdict } = point;
   return {
     id,
@@ -61,5 +64,6 @@ function standingOf(state: WatchState, point: PointState): PointStanding {
     atMs,
     verdict,
     stale: channel?.stale ?? false,
+    ...(typed && { typed }),
   };
 }

@@ -95,6 +95,12 @@ export function unmeasuredPoint(id: string): PointState {
   };
 }
 
+/** The test point on which a channel's probe sits; null for nowhere and for a channel that the plan doesn't name. */
+export function channelPoint(state: WatchState, instrument: string, channel: string): string | null {
+  const at = state.channelIndex[instrument]?.[channel];
+  return at === undefined ? null : (state.channels[at]?.point ?? null);
+}
+
 /** Whether the instrument answers, as far as its last state says. */
 export function isConnected(instrument: InstrumentState): boolean {
   return instrument.state === 'open' || instrument.state === 'reading';

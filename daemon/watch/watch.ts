@@ -1,4 +1,5 @@
 import { acknowledgeAlarm } from './alarms.js';
+import { takeCapture } from './capture.js';
 import { Draft } from './draft.js';
 import type { Effect } from './effects.js';
 import type { WatchEvent } from './events.js';
@@ -69,8 +70,9 @@ function takeEvent(draft: Draft, event: WatchEvent): void {
       return acknowledgeAlarm(draft, event.alarm);
     case 'recorder':
       return takeRecorder(draft, event);
-    case 'note':
     case 'capture':
+      return takeCapture(draft, event);
+    case 'note':
       return;
   }
 }

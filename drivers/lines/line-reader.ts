@@ -33,22 +33,47 @@ export interface LineReader {
 
 /** Lines as text. */
 export function lineReader({ onLine, ...rest }: TextLineReaderOptions): LineReader {
-  return byteLineReader({ ...rest, onLine: (line, atMs) => onLine(DECODER.decode(line), atMs) });
-}
-
-/** Lines as UTF-8 bytes, for floods: making a string of each takes as long as reading it. */
-export function byteLineReader({ onLine, onFault, skipFirst = false }: ByteLineReaderOptions): LineReader {
-  // Without an encoding the parser hands its bytes on; its type doesn't know that it may be left out.
-  const parser = new ReadlineParser({ encoding: undefined } as object);
-  let lineAtMs = 0;
-  let ended = false;
-  parser.on('data', (line: Uint8Array) => {
-    if (!ended) onLine(line, lineAtMs);
+  const parser = new ReadlineParser({ encoding: 'utf8' });
+  const reader = guarded(rest, (lines) => void parser.write(lines));
+  parser.on('data', (line: string) => {
+    if (!reader.ended) onLine(line, reader.lineAtMs);
   });
   parser.read(0); // from now on the stream hands lines over within `write` instead of in a later turn
+  return reader;
+}
+
+/** Lines as UTF-8 bytes, for floods: making a string of each, or an event, takes as long as reading it. */
+export function byteLineReader({ onLine, ...rest }: ByteLineReaderOptions): LineReader {
+  const reader = guarded(rest, (lines) => {
+    let start = 0;
+    for (
+      let end = lines.indexOf(LINE_FEED);
+      end >= 0 && !reader.ended;
+      end = lines.indexOf(LINE_FEED, start)
+    ) {
+      if (end > start) onLine(lines.subarray(start, end), reader.lineAtMs);
+      start = end + 1;
+    }
+  });
+  return reader;
+}
+
+interface GuardedReader extends LineReader {
+  readonly ended: boolean;
+  /** When the chunk with the line's last byte came. */
+  readonly lineAtMs: number;
+}
+
+/** Puts the guard before what takes whole lines, each with its line feed. */
+function guarded(
+  { onFault, skipFirst = false }: Pick<TextLineReaderOptions, 'onFault' | 'skipFirst'>,
+  onLines: (lines: Uint8Array) => void,
+): GuardedReader {
+  let lineAtMs = 0;
+  let ended = false;
   const guard = new LineGuard(
     {
-      onLines: (lines) => void (ended || parser.write(lines)),
+      onLines: (lines) => void (ended || onLines(lines)),
       onDropped: (code, detail) => void (ended || onFault(code, detail)),
     },
     { skipFirst },
@@ -62,10 +87,16 @@ export function byteLineReader({ onLine, onFault, skipFirst = false }: ByteLineR
     get midLine() {
       return guard.midLine;
     },
+    get ended() {
+      return ended;
+    },
+    get lineAtMs() {
+      return lineAtMs;
+    },
     end() {
       ended = true;
     },
   };
 }
 
-const DECODER = new TextDecoder();
+const LINE_FEED = 10;

@@ -26,10 +26,14 @@ const LONGEST_MARK_WORD = 8;
 const PLUS = 43;
 const MINUS = 45;
 const POINT = 46;
+const COMMA = 44;
 const ZERO = 48;
 const NINE = 57;
 const UPPER_E = 69;
 const LOWER_E = 101;
+
+/** What stands between a number's whole part and its decimals. */
+export type DecimalMark = 'point' | 'comma';
 
 /**
  * Reads one number, or one of the words for an overload, out of a line of UTF-8. Keeps its results in fields so
@@ -43,6 +47,11 @@ export class NumberReader {
   /** Where the number or word ended. */
   end = 0;
   #exponent = 0;
+  readonly #decimalMark: number;
+
+  constructor(decimal: DecimalMark = 'point') {
+    this.#decimalMark = decimal === 'comma' ? COMMA : POINT;
+  }
 
   /**
    * Reads at `from`: sign, digits, a decimal point, an exponent (NR1, NR2 and NR3 of IEEE 488.2), or a word such as
@@ -55,6 +64,7 @@ export class NumberReader {
 
   #readNumber(line: Uint8Array, from: number): boolean {
     const first = byteAt(line, from);
+    const decimalMark = this.#decimalMark;
     let at = first === MINUS || first === PLUS ? from + 1 : from;
     let mantissa = 0;
     let digits = 0;
@@ -64,7 +74,7 @@ export class NumberReader {
       if (byte >= ZERO && byte <= NINE) {
         mantissa = mantissa * 10 + (byte - ZERO);
         digits += 1;
-      } else if (byte === POINT && pointAt < 0) pointAt = at;
+      } else if (byte === decimalMark && pointAt < 0 && this.#isDecimal(line, at)) pointAt = at;
       else break;
     }
     if (digits === 0) return false;
@@ -75,8 +85,13 @@ export class NumberReader {
     const power = this.#exponent + (pointAt < 0 ? 0 : pointAt + 1 - at);
     const isExact = digits <= EXACT_DIGITS && power >= -MOST_EXACT_POWER && power <= MOST_EXACT_POWER;
     if (isExact) this.value = exactly(first === MINUS ? -mantissa : mantissa, power);
-    else this.value = Number(asciiOf(line, from, end));
+    else this.value = Number(asciiOf(line, from, end).replace(',', '.'));
     return true;
+  }
+
+  /** A comma without a digit behind it separates, as in `12,5, 13,1`; a point there is still the number's. */
+  #isDecimal(line: Uint8Array, at: number): boolean {
+    return this.#decimalMark === POINT || isDigit(byteAt(line, at + 1));
   }
 
   /** The end of `e-12` at `from`; `from` itself when no digits follow the letter, -1 when too many do. */

@@ -2,10 +2,25 @@ import { SerialPort } from 'serialport';
 import type { Clock } from '../clock.js';
 import type { Link } from '../link.js';
 import { systemClock } from '../system-clock.js';
-import { hangUpBinding } from './hang-up-binding.js';
+import { hangUpBinding, type Binding } from './hang-up-binding.js';
 import { reopeningLink, type Connection, type ConnectionListener } from './reopening.js';
 import { serialTroubleInWords } from './serial-trouble.js';
 import { findUsbDevice, usbIdText, type ListedPort, type UsbId } from './usb-id.js';
+
+/** How the bits go over the wire beside their speed, and what the modem lines do while the port is open. */
+export interface SerialLine {
+  /** `none` unless said. */
+  readonly parity?: 'none' | 'even' | 'odd' | 'mark' | 'space';
+  /** 8 unless said. */
+  readonly dataBits?: 7 | 8;
+  /** 1 unless said. */
+  readonly stopBits?: 1 | 2;
+  /** `none` unless said. */
+  readonly flowControl?: 'none' | 'rts-cts' | 'xon-xoff';
+  /** On or off right after opening; left as the system has it unless said. Some cables take their power from them. */
+  readonly dtr?: boolean;
+  readonly rts?: boolean;
+}
 
 export interface SerialLinkOptions {
   /** A fixed path. A link under /dev/serial/by-id stays with its device whatever number the system gives it. */
@@ -14,11 +29,16 @@ export interface SerialLinkOptions {
   readonly usb?: UsbId;
   /** Bits per second. */
   readonly baud: number;
+  readonly line?: SerialLine;
   /** Paces the retries. */
   readonly clock?: Clock;
   /** What ports there are; the system's own list unless a test says otherwise. */
   readonly list?: () => Promise<readonly ListedPort[]>;
+  /** serialport's own unless a test says otherwise. */
+  readonly binding?: SerialBinding;
 }
+
+export type SerialBinding = Binding<Parameters<typeof SerialPort.binding.open>[0]>;
 
 const BINDING = hangUpBinding(SerialPort.binding);
 
@@ -27,7 +47,7 @@ const BINDING = hangUpBinding(SerialPort.binding);
  * @throws RangeError when neither `path` nor `usb` is given.
  */
 export function serialLink(options: SerialLinkOptions): Link {
-  const { path, usb, baud, clock = systemClock(), list = () => SerialPort.list() } = options;
+  const { path, usb, baud, line, binding, clock = systemClock(), list = () => SerialPort.list() } = options;
   if (path === undefined && usb === undefined) {
     throw new RangeError('serial link: found neither path nor usb; give one of them');
   }
@@ -36,28 +56,56 @@ export function serialLink(options: SerialLinkOptions): Link {
   return reopeningLink(
     {
       name: `${place} at ${baud} baud`,
-      connect: async (listener) => openSerialPort(await findPath(), baud, listener),
+      connect: async (listener) => openSerialPort(await findPath(), { baud, ...line }, listener, binding),
     },
     clock,
   );
 }
 
+export type SerialSettings = SerialLine & { readonly baud: number };
+
 /** Opens one port once. Rejects with the reason in plain words. */
 export async function openSerialPort(
   path: string,
-  baud: number,
+  settings: SerialSettings,
   listener: ConnectionListener,
+  binding: SerialBinding = BINDING,
 ): Promise<Connection> {
   // A new port object every time: an old one would send what was written to it while it was closed.
-  const settings = { path, baudRate: baud, autoOpen: false, binding: BINDING };
-  const port = new SerialPort(settings);
+  const openSettings = { path, ...portSettings(settings), autoOpen: false, binding };
+  const port = new SerialPort(openSettings);
   port.on('error', (problem) => listener.onLost(goneInWords(path, problem)));
   port.on('data', (chunk: Buffer) => listener.onBytes(chunk)); // without a listener nothing is read, nor an unplug seen
   await new Promise<void>((resolve, reject) => {
     port.open((problem) => (problem === null ? resolve() : reject(serialTroubleInWords(path, problem))));
   });
   port.on('close', (problem: Error | null) => listener.onLost(goneInWords(path, problem)));
+  await setModemLines(port, settings);
   return { path, write: (bytes) => writeNow(port, bytes), close: () => closePort(port) };
+}
+
+/** serialport's words for the same. */
+function portSettings({ baud, parity, dataBits, stopBits, flowControl }: SerialSettings) {
+  return {
+    baudRate: baud,
+    ...(parity !== undefined && { parity }),
+    ...(dataBits !== undefined && { dataBits }),
+    ...(stopBits !== undefined && { stopBits }),
+    rtscts: flowControl === 'rts-cts',
+    xon: flowControl === 'xon-xoff',
+    xoff: flowControl === 'xon-xoff',
+  };
+}
+
+/** Rejects, with the port closed, when they are asked for and the port hasn't got them. */
+async function setModemLines(port: SerialPort, { dtr, rts }: SerialLine): Promise<void> {
+  if (dtr === undefined && rts === undefined) return;
+  const lines = { ...(dtr !== undefined && { dtr }), ...(rts !== undefined && { rts }) };
+  const problem = await new Promise<Error | null>((resolve) => port.set(lines, resolve));
+  if (problem === null) return;
+  await closePort(port);
+  const why = `${port.path} has no DTR and RTS lines to set (${problem.message})`;
+  throw new Error(`${why}; leave dtr and rts out of the bench file`, { cause: problem });
 }
 
 function goneInWords(path: string, problem: Error | null): string {

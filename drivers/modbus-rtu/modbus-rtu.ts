@@ -39,6 +39,7 @@ export const modbusRtu: Driver = {
   channelsOf: (options) => registersOf(options).map(({ name, measures }) => ({ name, measures })),
   checkOptions,
   intervalMs: (options) => settingsOf(options).intervalMs,
+  wantsBaud: true,
   start,
 };
 

@@ -2,27 +2,44 @@ import type { Measurand } from '../driver.js';
 
 interface MeterFunction {
   /** As SCPI-1999 volume 2 writes it: capitals are the short form, the whole the long form. */
-  readonly configure: string;
+  readonly header: string;
+  /** Whether it integrates over mains cycles. */
+  readonly integrates: boolean;
   /** Words that some meters put before the number, in capitals. */
   readonly headers: readonly string[];
 }
 
 const FUNCTIONS: Readonly<Record<Measurand, MeterFunction>> = {
-  'dc-volts': { configure: 'CONFigure:VOLTage:DC', headers: ['VOLT', 'VOLT:DC', 'VDC', 'DCV'] },
-  'ac-volts': { configure: 'CONFigure:VOLTage:AC', headers: ['VOLT:AC', 'VAC', 'ACV'] },
-  'dc-amps': { configure: 'CONFigure:CURRent:DC', headers: ['CURR', 'CURR:DC', 'ADC', 'DCI'] },
-  'ac-amps': { configure: 'CONFigure:CURRent:AC', headers: ['CURR:AC', 'AAC', 'ACI'] },
-  ohms: { configure: 'CONFigure:RESistance', headers: ['RES', 'OHM'] },
-  temperature: { configure: 'CONFigure:TEMPerature', headers: ['TEMP'] },
-  frequency: { configure: 'CONFigure:FREQuency', headers: ['FREQ'] },
+  'dc-volts': { header: 'VOLTage:DC', integrates: true, headers: ['VOLT', 'VOLT:DC', 'VDC', 'DCV'] },
+  'ac-volts': { header: 'VOLTage:AC', integrates: false, headers: ['VOLT:AC', 'VAC', 'ACV'] },
+  'dc-amps': { header: 'CURRent:DC', integrates: true, headers: ['CURR', 'CURR:DC', 'ADC', 'DCI'] },
+  'ac-amps': { header: 'CURRent:AC', integrates: false, headers: ['CURR:AC', 'AAC', 'ACI'] },
+  ohms: { header: 'RESistance', integrates: true, headers: ['RES', 'OHM'] },
+  temperature: { header: 'TEMPerature', integrates: true, headers: ['TEMP'] },
+  frequency: { header: 'FREQuency', integrates: false, headers: ['FREQ'] },
 };
 
 /**
- * The command that makes a meter ready to measure this. Sent in the short form, which every parser that keeps to
- * SCPI takes and the simple ones know best.
+ * The command that makes a meter ready to measure this, on a fixed range or on one that it chooses. Sent in the short
+ * form, which every parser that keeps to SCPI takes and the simple ones know best. SCPI-1999 volume 2, chapter 3.
  */
-export function configureCommand(measurand: Measurand): string {
-  return shortForm(FUNCTIONS[measurand].configure);
+export function configureCommand(measurand: Measurand, range?: number): string {
+  return withRange(`CONF:${shortForm(FUNCTIONS[measurand].header)}`, range);
+}
+
+/** The question that configures, measures and answers in one. It sets all else to the meter's defaults. */
+export function measureQuestion(measurand: Measurand, range?: number): string {
+  return withRange(`MEAS:${shortForm(FUNCTIONS[measurand].header)}?`, range);
+}
+
+/** The command for the integration time in mains cycles; null for what isn't integrated. SCPI-1999 volume 2, SENSe. */
+export function integrationCommand(measurand: Measurand, cycles: number): string | null {
+  const { header, integrates } = FUNCTIONS[measurand];
+  return integrates ? `${shortForm(header)}:NPLC ${cycles}` : null;
+}
+
+function withRange(command: string, range: number | undefined): string {
+  return range === undefined ? command : `${command} ${range}`;
 }
 
 /** `CONF:VOLT:DC` of `CONFigure:VOLTage:DC`. */

@@ -29,6 +29,11 @@ export function parseReply(line: string, measurand: Measurand): Reply | null {
   return numbers.mark === null ? sentValue(numbers.value, power) : { value: NaN, mark: numbers.mark };
 }
 
+/** The value at a place, counted from 1, of several with commas between; null when there are fewer. */
+export function valueAt(line: string, place: number): string | null {
+  return line.split(',')[place - 1]?.trim() ?? null;
+}
+
 function withoutHeader(text: string, measurand: Measurand): string {
   const blank = text.search(/\s/);
   return blank > 0 && isHeaderOf(measurand, text.slice(0, blank)) ? text.slice(blank).trim() : text;

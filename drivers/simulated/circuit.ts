@@ -56,6 +56,15 @@ export interface Circuit {
    * @param junctions each rail's junction temperature, degrees C.
    */
   cycle(mainsFactor: number, load: LoadState, junctions: ReadonlyMap<string, number>): CycleFigures;
+  /**
+   * The volts of the reservoir and of each rail at every step of the cycle that would come next. The circuit stays
+   * where it is.
+   */
+  trace(
+    mainsFactor: number,
+    load: LoadState,
+    junctions: ReadonlyMap<string, number>,
+  ): ReadonlyMap<string, Float64Array>;
   /** Puts other parts into the circuit; the reservoir keeps its volts. */
   replace(parts: SupplyParts): void;
 }
@@ -64,6 +73,11 @@ export function startCircuit(initialParts: SupplyParts, initialVolts = 0): Circu
   let parts = initialParts;
   const node = { capacitorVolts: initialVolts, volts: initialVolts, mean: initialVolts };
 
+  const steppers = (load: LoadState, junctions: ReadonlyMap<string, number>): RailStepper[] =>
+    [...parts.rails].map(([name, rail]) =>
+      railStepper(name, rail, rail.loadAmps[load], junctions.get(name) ?? 25),
+    );
+
   return {
     get capacitorVolts() {
       return node.capacitorVolts;
@@ -71,10 +85,20 @@ export function startCircuit(initialParts: SupplyParts, initialVolts = 0): Circu
     replace(next) {
       parts = next;
     },
-    cycle(mainsFactor, load, junctions) {
-      const rails = [...parts.rails].map(([name, rail]) =>
-        railStepper(name, rail, rail.loadAmps[load], junctions.get(name) ?? 25),
+    trace(mainsFactor, load, junctions) {
+      const rails = steppers(load, junctions);
+      const steps: number[][] = [];
+      const copy = { ...node };
+      runCycle(parts, copy, mainsFactor, rails, () => {
+        steps.push([copy.volts, ...rails.map((rail) => rail.outputVolts)]);
+      });
+      const names = ['reservoir', ...rails.map((rail) => rail.name)];
+      return new Map(
+        names.map((name, at) => [name, Float64Array.from(steps, (volts) => volts[at] ?? 0)] as const),
       );
+    },
+    cycle(mainsFactor, load, junctions) {
+      const rails = steppers(load, junctions);
       const figures = runCycle(parts, node, mainsFactor, rails);
       node.mean = figures.reservoir.mean;
       return figures;
@@ -95,6 +119,7 @@ function runCycle(
   node: NodeState,
   mainsFactor: number,
   rails: readonly RailStepper[],
+  onStep?: () => void,
 ): CycleFigures {
   const { source, reservoir, hertz } = parts;
   const steps = mainsFactor > 0 ? STEPS_PER_CYCLE : STEPS_PER_DEAD_CYCLE;
@@ -133,6 +158,7 @@ function runCycle(
     node.volts = volts;
     for (const rail of rails) rail.step(volts);
     look();
+    onStep?.();
     nodeSums.add(volts);
     sums.amps += amps;
     sums.squaredAmps += amps * amps;
@@ -182,6 +208,7 @@ interface RailStepper {
   /** What it draws at the volts of the last step, and how much more it would draw a volt higher. */
   readonly inputAmps: number;
   readonly inputSiemens: number;
+  readonly outputVolts: number;
   /** Begins a cycle at these input volts, of which the mean is about `inputMean`. */
   start(inputMean: number, inputVolts: number): void;
   step(inputVolts: number): void;
@@ -222,6 +249,9 @@ function railStepper(name: string, rail: RailParts, load: number, junction: numb
     },
     get inputSiemens() {
       return inputSiemens;
+    },
+    get outputVolts() {
+      return outputVolts;
     },
     start(mean, inputVolts) {
       inputMean = mean;

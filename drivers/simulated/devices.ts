@@ -6,6 +6,8 @@ import { lineBoardDevice } from './line-board-device.js';
 import { linePieces } from './line-pattern.js';
 import { seededRandom } from './random.js';
 import { scpiMeterDevice } from './scpi-meter-device.js';
+import { scpiScopeDevice } from './scpi-scope-device.js';
+import type { CycleWave } from './supply.js';
 
 /** What a simulated device is built from. */
 export interface DeviceSurroundings {
@@ -15,11 +17,14 @@ export interface DeviceSurroundings {
   readonly seed: number;
   /** What a probe at this channel sees right now; the channel's own test point, unless it was moved. */
   readonly see: (channel: string, measurand: Measurand) => number | null;
+  /** The waveform at this channel's probe; null where a probe hangs in the air. */
+  readonly watchWave: (channel: string) => CycleWave | null;
 }
 
 /** The simulated device behind each driver of a bench file. Add one by adding an entry. */
 export const DEVICES: Readonly<Record<string, (around: DeviceSurroundings) => SimulatedDevice>> = {
   'scpi-meter': meter,
+  'scpi-scope': scope,
   'text-lines': lineBoard,
 };
 
@@ -43,6 +48,30 @@ function meter({ instrument, end, clock, seed, see }: DeviceSurroundings): Simul
     },
     gainError: (measurand) => gainErrors.get(measurand) ?? 0,
     digit: (measurand) => channelOf(measurand)?.[1].accuracy?.resolution,
+  });
+}
+
+function scope({ instrument, end, clock, seed, watchWave }: DeviceSurroundings): SimulatedDevice {
+  const inputs = scopeInputs(instrument.options);
+  return scpiScopeDevice({
+    end,
+    clock,
+    random: seededRandom(seed),
+    speaks: instrument.options['dialect'] === 'trace-dif' ? 'trace-dif' : 'ten-field',
+    watch: (input) => {
+      const channel = inputs.find(([, number]) => number === input)?.[0];
+      return channel === undefined ? null : watchWave(channel);
+    },
+  });
+}
+
+/** Channels and input numbers in a scope's options. */
+function scopeInputs(options: Readonly<Record<string, unknown>>): [channel: string, input: number][] {
+  const { inputs } = options;
+  if (typeof inputs !== 'object' || inputs === null) return [];
+  return Object.entries(inputs).map(([channel, written]: [string, unknown]) => {
+    const isGroup = typeof written === 'object' && written !== null && 'input' in written;
+    return [channel, Number(isGroup ? written.input : written)];
   });
 }
 
@@ -76,10 +105,11 @@ export function linePatterns(options: Readonly<Record<string, unknown>>): string
   return given.filter((each) => typeof each === 'string');
 }
 
-/** Every channel of an instrument that sits on a test point by name: of its channels, or of its patterns' numbers. */
+/** Every channel of an instrument that sits on a test point by name: its own, its patterns' numbers, a scope's inputs. */
 export function channelNames(instrument: BenchInstrument): string[] {
   const numbers = linePatterns(instrument.options)
     .flatMap(linePieces)
     .filter((piece) => piece.kind === 'number');
-  return [...new Set([...Object.keys(instrument.channels), ...numbers.map(({ name }) => name)])];
+  const inputs = scopeInputs(instrument.options).map(([channel]) => channel);
+  return [...new Set([...Object.keys(instrument.channels), ...numbers.map(({ name }) => name), ...inputs])];
 }

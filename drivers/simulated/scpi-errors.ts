@@ -5,6 +5,8 @@ export const SCPI_ERRORS = {
   [-108]: 'Parameter not allowed',
   [-109]: 'Missing parameter',
   [-113]: 'Undefined header',
+  [-114]: 'Header suffix out of range',
+  [-213]: 'Init ignored',
   [-222]: 'Data out of range',
   [-224]: 'Illegal parameter value',
   [-230]: 'Data corrupt or stale',

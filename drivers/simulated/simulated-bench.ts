@@ -11,7 +11,7 @@ import type { InstrumentPort } from './instrument-port.js';
 import type { Outlet } from './outlet.js';
 import { probeValue } from './probe.js';
 import { simulateSupply } from './supply.js';
-import type { SimulatedSupply } from './supply.js';
+import type { CycleWave, SimulatedSupply } from './supply.js';
 
 export interface SimulatedBenchOptions {
   readonly design: Design;
@@ -144,7 +144,11 @@ function putOnTable(
   }
   const see = (channel: string, measures: Measurand): number | null =>
     probeValue(advance(), { measures, at: points.get(channel) });
-  const device = build({ instrument, end: port, clock, seed, see });
+  const watchWave = (channel: string): CycleWave | null => {
+    const at = points.get(channel);
+    return at === undefined ? null : advance().waveform(at.slice(0, at.indexOf('.')));
+  };
+  const device = build({ instrument, end: port, clock, seed, see, watchWave });
   let memory: Outlet | null = null;
 
   return {

@@ -40,12 +40,23 @@ export interface SimulatedSupply {
    */
   read(pointId: string): number;
   /**
+   * What is on the reservoir or a rail over one mains cycle, from where the winding's volts rise through zero.
+   * @throws RangeError for a node that doesn't exist.
+   */
+  waveform(node: string): CycleWave;
+  /**
    * Puts back every part, one that failed from heat included, then makes this fault.
    * @throws RangeError for a fault or rail that doesn't exist.
    */
   switchFault(name: string, rail?: string): void;
   setLoad(load: LoadState): void;
   power(state: 'on' | 'off'): void;
+}
+
+/** Volts at even steps over one mains cycle. */
+export interface CycleWave {
+  readonly hertz: number;
+  readonly volts: Float64Array;
 }
 
 /** @throws RangeError for a regulator, fault or rail that the simulated bench doesn't have. */
@@ -120,6 +131,17 @@ class SteppedSupply implements SimulatedSupply {
     const reading = this.#readings.get(pointId);
     if (reading) return reading();
     throw new RangeError(`test point: found "${pointId}"; this supply has ${this.pointIds.join(', ')}`);
+  }
+
+  waveform(node: string): CycleWave {
+    const mainsFactor = this.#powered ? this.#mains.factor() : 0;
+    const trace = this.#circuit.trace(mainsFactor, this.#load, this.#heat.junctions());
+    const volts = trace.get(node);
+    if (volts === undefined) {
+      throw new RangeError(`waveform: found "${node}"; this supply has ${[...trace.keys()].join(', ')}`);
+    }
+    const sign = this.#healthy.rails.get(node)?.sign ?? 1;
+    return { hertz: this.#parts.hertz, volts: volts.map((each) => sign * each) };
   }
 
   switchFault(name: string, rail?: string): void {

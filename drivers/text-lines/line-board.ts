@@ -1,14 +1,13 @@
 import type { ChannelSpec } from '../driver.js';
 import type { FaultTeller } from '../fault-teller.js';
+import type { DecimalMark } from '../lines/number-reader.js';
 import { unitPower } from '../lines/unit-words.js';
 import { readingMaker, type ReadingMaker } from '../reading-of.js';
 import { LineMatcher } from './matcher.js';
-import type { Pattern, PatternPart } from './pattern.js';
+import type { NumberPart, Pattern } from './pattern.js';
 
 const DECODER = new TextDecoder();
 const MOST_QUOTED = 200;
-
-type NumberPart = Extract<PatternPart, { kind: 'number' }>;
 
 /** One way in which a line can be read. */
 export interface LineReading {
@@ -23,14 +22,19 @@ export class LineBoard {
   readonly #faults: FaultTeller;
 
   /** Tells as faults which channels can't be read with these patterns. */
-  constructor(patterns: readonly Pattern[], channels: readonly ChannelSpec[], faults: FaultTeller) {
+  constructor(
+    patterns: readonly Pattern[],
+    channels: readonly ChannelSpec[],
+    faults: FaultTeller,
+    decimal: DecimalMark = 'point',
+  ) {
     const numbers = patterns.flatMap(({ parts }) => parts.filter((part) => part.kind === 'number'));
     const readable = channels.filter((spec) => isReadable(spec, numbers, faults));
     const makers = new Map(readable.map((spec) => [spec.name, readingMaker(spec)]));
     const measures = new Map(readable.map((spec) => [spec.name, spec.measures]));
     this.#faults = faults;
     this.#alternatives = patterns.map((pattern) => {
-      const matcher = new LineMatcher(pattern, measures);
+      const matcher = new LineMatcher(pattern, measures, decimal);
       return { matcher, makers: matcher.names.map((name) => makers.get(name)) };
     });
   }
@@ -44,7 +48,8 @@ export class LineBoard {
   }
 }
 
-function isReadable(spec: ChannelSpec, numbers: readonly NumberPart[], faults: FaultTeller): boolean {
+/** Whether one of the numbers is this channel's; tells as a fault why not. */
+export function isReadable(spec: ChannelSpec, numbers: readonly NumberPart[], faults: FaultTeller): boolean {
   const own = numbers.filter((part) => part.name === spec.name);
   const wrong = own.find((part) => contradicts(part, spec));
   if (own.length === 0) {

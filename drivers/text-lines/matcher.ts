@@ -1,5 +1,5 @@
 import type { Measurand, ReadingMark } from '../driver.js';
-import { NumberReader } from '../lines/number-reader.js';
+import { NumberReader, type DecimalMark } from '../lines/number-reader.js';
 import { endOfUnitWord, isUnitByte, timesPower, unitPower } from '../lines/unit-words.js';
 import type { Pattern, PatternPart } from './pattern.js';
 
@@ -10,14 +10,16 @@ const DECODER = new TextDecoder();
 
 /** A part of the pattern made ready for bytes. All have the same fields, so that the loop over them stays quick. */
 interface Step {
-  readonly isNumber: boolean;
+  readonly kind: 'number' | 'text' | 'skip';
   /** There must be a blank before this; otherwise there may be any. */
   readonly needsBlank: boolean;
-  /** The text to be matched, or the unit as the pattern spells it. */
+  /** The text to be matched, the unit as the pattern spells it, or the text that ends what is skipped. */
   readonly bytes: Uint8Array;
   readonly measurand: Measurand | undefined;
   /** Power of ten that goes with the pattern's own unit. */
   readonly power: number;
+  /** How far a skip goes. */
+  readonly until: 'text' | 'blank' | 'line-end';
 }
 
 /**
@@ -32,10 +34,15 @@ export class LineMatcher {
   /** Where a word such as `OL` stood instead of a number. */
   readonly marks: (ReadingMark | null)[];
   readonly #steps: readonly Step[];
-  readonly #numbers = new NumberReader();
+  readonly #numbers: NumberReader;
 
   /** `measures` says what a name measures where the bench file does; the pattern's unit word decides otherwise. */
-  constructor(pattern: Pattern, measures: ReadonlyMap<string, Measurand> = new Map()) {
+  constructor(
+    pattern: Pattern,
+    measures: ReadonlyMap<string, Measurand> = new Map(),
+    decimal: DecimalMark = 'point',
+  ) {
+    this.#numbers = new NumberReader(decimal);
     this.names = pattern.parts.flatMap((part) => (part.kind === 'number' ? [part.name] : []));
     this.values = new Float64Array(this.names.length);
     this.marks = this.names.map(() => null);
@@ -50,13 +57,16 @@ export class LineMatcher {
     for (let index = 0; index < steps.length; index += 1) {
       const step = steps[index] as Step;
       if (step.needsBlank && !isBlank(line[at - 1])) return false;
-      if (step.isNumber) {
+      if (step.kind === 'number') {
         at = this.#matchNumber(line, at, step, slot);
         if (at < 0) return false;
         slot += 1;
-      } else {
+      } else if (step.kind === 'text') {
         if (!hasBytesAt(line, at, step.bytes)) return false;
         at += step.bytes.length;
+      } else {
+        at = endOfSkip(line, at, step);
+        if (at < 0) return false;
       }
       at = skipBlanks(line, at);
     }
@@ -88,26 +98,43 @@ function stepsOf(parts: readonly PatternPart[], measures: ReadonlyMap<string, Me
   return parts.flatMap((part, index) => {
     if (part.kind === 'blanks') return [];
     const before = parts[index - 1];
-    return [{ needsBlank: before?.kind === 'blanks' && before.required, ...contentOf(part, measures) }];
+    const needsBlank = before?.kind === 'blanks' && before.required;
+    return [{ needsBlank, ...NO_CONTENT, ...contentOf(part, parts[index + 1], measures) }];
   });
 }
 
-type Content = Pick<Step, 'isNumber' | 'bytes' | 'measurand' | 'power'>;
+type Content = Omit<Step, 'needsBlank'>;
+
+const NO_CONTENT = { bytes: new Uint8Array(), measurand: undefined, power: 0, until: 'line-end' } as const;
 
 function contentOf(
   part: Exclude<PatternPart, { kind: 'blanks' }>,
+  next: PatternPart | undefined,
   measures: ReadonlyMap<string, Measurand>,
-): Content {
-  if (part.kind === 'text') {
-    return { isNumber: false, bytes: ENCODER.encode(part.text), measurand: undefined, power: 0 };
+): Partial<Content> & Pick<Content, 'kind'> {
+  if (part.kind === 'text') return { kind: 'text', bytes: ENCODER.encode(part.text) };
+  if (part.kind === 'skip') {
+    if (next?.kind === 'text') return { kind: 'skip', bytes: ENCODER.encode(next.text), until: 'text' };
+    return { kind: 'skip', until: next?.kind === 'blanks' ? 'blank' : 'line-end' };
   }
   const measurand = part.measures && (measures.get(part.name) ?? part.measures);
   const power = measurand && unitPower(measurand, part.unit);
-  return { isNumber: true, bytes: ENCODER.encode(part.unit), measurand, power: power ?? 0 };
+  return { kind: 'number', bytes: ENCODER.encode(part.unit), measurand, power: power ?? 0 };
 }
 
 function powerOf(word: Uint8Array, measurand: Measurand): number | undefined {
   return unitPower(measurand, DECODER.decode(word));
+}
+
+/** Where what is skipped ends; -1 when the text behind it never comes. Each byte is looked at once. */
+function endOfSkip(line: Uint8Array, from: number, { bytes, until }: Step): number {
+  if (until === 'line-end') return line.length;
+  if (until === 'blank') {
+    let at = from;
+    while (at < line.length && !isBlank(line[at])) at += 1;
+    return at;
+  }
+  return Buffer.from(line.buffer, line.byteOffset, line.byteLength).indexOf(bytes, from);
 }
 
 function hasBytesAt(line: Uint8Array, at: number, bytes: Uint8Array): boolean {

@@ -1,4 +1,5 @@
 import type { Measurand } from '../driver.js';
+import type { DecimalMark } from '../lines/number-reader.js';
 import { measurandOfUnit, unitWordAt } from '../lines/unit-words.js';
 
 /** One piece of a pattern, in the order of the line. */
@@ -6,6 +7,8 @@ export type PatternPart =
   | { readonly kind: 'text'; readonly text: string }
   /** Any number of blanks; at least one if `required`. */
   | { readonly kind: 'blanks'; readonly required: boolean }
+  /** Anything at all, as far as the text behind it, or to the next blank, or to the line's end. */
+  | { readonly kind: 'skip' }
   | {
       readonly kind: 'number';
       readonly name: string;
@@ -13,6 +16,8 @@ export type PatternPart =
       readonly unit: string;
       readonly measures: Measurand | undefined;
     };
+
+export type NumberPart = Extract<PatternPart, { kind: 'number' }>;
 
 export interface Pattern {
   readonly source: string;
@@ -30,23 +35,26 @@ const NAME = /^[A-Za-z][A-Za-z0-9._-]{0,63}$/;
 const OTHER_DEGREES: ReadonlySet<string> = new Set(['F', 'degF', '\u00b0F', '\u00baF', '\u2109', 'K']);
 /** Characters that could be taken for a piece of the number beside them. */
 const NUMBER_CHARACTER = /[0-9.+-]/;
+/** The placeholder for what changes from line to line and doesn't matter, such as the time of day. */
+const SKIP = new Set(['...', '\u2026']);
 /** What makes a longer unit of the one before it: `C/min` is no temperature. */
 const PART_OF_UNIT = /[/*^\u00b2\u00b7]/;
 const BLANK = /\s/;
 
 /**
  * Reads a pattern in plain words, such as `T1: {lamps.case} C`. `{name}` stands for a number, a unit word after it
- * says what is measured, blanks match any blanks, everything else matches itself.
+ * says what is measured, `{...}` for anything that is to be skipped, blanks match any blanks, everything else matches
+ * itself.
  * @throws PatternProblem
  */
-export function parsePattern(source: string): Pattern {
+export function parsePattern(source: string, decimal: DecimalMark = 'point'): Pattern {
   if (source.length > LONGEST_PATTERN) {
     throw new PatternProblem(`is ${source.length} characters long; up to ${LONGEST_PATTERN} are allowed`);
   }
   const parts = withRequiredBlanks(splitParts(source));
   const names = parts.flatMap((part) => (part.kind === 'number' ? [part.name] : []));
   checkNames(names);
-  checkNeighbours(parts);
+  checkNeighbours(parts, decimal);
   return { source, parts };
 }
 
@@ -59,6 +67,7 @@ function splitParts(source: string): PatternPart[] {
     at = end;
     if (isBlank) parts.push({ kind: 'blanks', required: false });
     else if (!piece.startsWith('{')) parts.push({ kind: 'text', text: piece });
+    else if (SKIP.has(piece.slice(1, -1).trim())) parts.push({ kind: 'skip' });
     else {
       const { end: unitEnd, ...unit } = unitAfter(source, end);
       parts.push({ kind: 'number', name: piece.slice(1, -1).trim(), ...unit });
@@ -128,6 +137,7 @@ function runTogether(before: PatternPart | undefined, after: PatternPart | undef
   const left = edge(before, 'end');
   const right = edge(after, 'start');
   if (left === 'mark' || right === 'mark') return false;
+  if (before.kind === 'skip' || after.kind === 'skip') return true;
   return left === right || (before.kind === 'text' && after.kind === 'text');
 }
 
@@ -136,6 +146,7 @@ type Edge = 'letter' | 'number' | 'mark';
 function edge(part: PatternPart, side: 'start' | 'end'): Edge {
   if (part.kind === 'number') return side === 'end' && part.measures !== undefined ? 'letter' : 'number';
   if (part.kind === 'blanks') return 'mark';
+  if (part.kind === 'skip') return 'number';
   const character = side === 'start' ? part.text.charAt(0) : part.text.slice(-1);
   if (NUMBER_CHARACTER.test(character)) return 'number';
   return /\p{L}/u.test(character) ? 'letter' : 'mark';
@@ -156,13 +167,15 @@ function checkNames(names: readonly string[]): void {
 }
 
 /** What touches a number must not look like a piece of it. */
-function checkNeighbours(parts: readonly PatternPart[]): void {
+function checkNeighbours(parts: readonly PatternPart[], decimal: DecimalMark): void {
   for (const [index, part] of parts.entries()) {
     const next = parts[index + 1];
     if (next === undefined) continue;
-    const touching = part.kind === 'number' || next.kind === 'number';
+    const touching = part.kind === 'number' || next.kind === 'number' || part.kind === next.kind;
     const exponentLike = part.kind === 'number' && next.kind === 'text' && /^[eE][0-9+-]/.test(next.text);
-    if (exponentLike || (touching && edge(part, 'end') === 'number' && edge(next, 'start') === 'number')) {
+    const joined = decimal === 'comma' && joinedByComma(part, next, parts[index + 2]);
+    const alike = touching && edge(part, 'end') === 'number' && edge(next, 'start') === 'number';
+    if (exponentLike || joined || alike) {
       throw new PatternProblem(
         `has ${shown(part)} right before ${shown(next)}, and they could be read as one number; put a blank or a mark between`,
       );
@@ -170,7 +183,14 @@ function checkNeighbours(parts: readonly PatternPart[]): void {
   }
 }
 
+/** Whether a comma stands right between a number and something that could be its decimals. */
+function joinedByComma(part: PatternPart, next: PatternPart, afterNext: PatternPart | undefined): boolean {
+  if (edge(part, 'end') !== 'number' || next.kind !== 'text' || !next.text.startsWith(',')) return false;
+  return next.text === ',' ? afterNext?.kind === 'number' : /^,[0-9]/.test(next.text);
+}
+
 function shown(part: PatternPart): string {
   if (part.kind === 'number') return `{${part.name}}`;
+  if (part.kind === 'skip') return '{...}';
   return part.kind === 'text' ? part.text : 'a blank';
 }

@@ -1,130 +1,87 @@
-import type {
-  ChannelSpec,
-  Driver,
-  DriverContext,
-  Measurand,
-  OptionProblem,
-  RunningInstrument,
-} from '../driver.js';
-import { faultTeller } from '../fault-teller.js';
+import type { ChannelSpec, Driver, DriverContext, Measurand, RunningInstrument } from '../driver.js';
+import { faultTeller, type FaultTeller } from '../fault-teller.js';
 import { byteLineReader, type LineReader } from '../lines/line-reader.js';
-import { numberBetween, numberOption, optionOf, optionProblems } from '../options.js';
+import { numberOption } from '../options.js';
 import { stateTeller } from '../state-teller.js';
+import { csvForm } from './csv-form.js';
+import { wantedFields } from './fields.js';
+import { jsonForm } from './json-form.js';
 import { LineBoard } from './line-board.js';
-import { parsePattern, PatternProblem, type Pattern } from './pattern.js';
+import type { GiveReading, LineForm } from './line-form.js';
+import { patternForm } from './pattern-form.js';
+import { settingsOf, textLineProblems, type TextLineSettings } from './text-line-options.js';
 
 const DEFAULT_INTERVAL_MS = 1000;
-const MOST_PATTERNS = 16;
-
-const RULES = {
-  pattern: {
-    allowed: 'a line in plain words, such as T1: {lamps.case} C',
-    accepts: (value: unknown) => typeof value === 'string',
-  },
-  patterns: {
-    allowed: `a list of 1 to ${MOST_PATTERNS} lines in plain words, such as T1: {lamps.case} C`,
-    accepts: (value: unknown) => isTextList(value) && value.length > 0 && value.length <= MOST_PATTERNS,
-  },
-  interval_ms: numberBetween(1, 3_600_000, 'ms'),
-};
 
 /** Boards and meters that print lines by themselves. */
 export const textLines: Driver = {
   name: 'text-lines',
-  reads: 'boards and meters that print lines of text by themselves, described by a pattern in plain words',
+  reads: 'boards and meters that print lines by themselves: text in a plain-words pattern, CSV or JSON',
   channelsOf,
-  checkOptions,
+  checkOptions: textLineProblems,
   intervalMs: (options) => numberOption(options, 'interval_ms', DEFAULT_INTERVAL_MS),
   start,
 };
 
 /** The names that have a unit word behind them, each once. */
 function channelsOf(options: unknown): readonly ChannelSpec[] {
+  const { patterns, fields } = settingsOf(options);
+  const parts = [...patterns.flatMap((pattern) => pattern.parts), ...fields.map(({ number }) => number)];
   const channels = new Map<string, Measurand>();
-  for (const { parts } of readPatterns(options).patterns) {
-    for (const part of parts) {
-      if (part.kind === 'number' && part.measures !== undefined && !channels.has(part.name)) {
-        channels.set(part.name, part.measures);
-      }
+  for (const part of parts) {
+    if (part.kind === 'number' && part.measures !== undefined && !channels.has(part.name)) {
+      channels.set(part.name, part.measures);
     }
   }
   return [...channels].map(([name, measures]) => ({ name, measures }));
 }
 
-function checkOptions(options: unknown): readonly OptionProblem[] {
-  const problems = [...optionProblems(options, RULES), ...readPatterns(options).problems];
-  const given = [optionOf(options, 'pattern'), optionOf(options, 'patterns')].filter(
-    (value) => value !== undefined,
-  );
-  if (given.length === 1 || problems.length > 0) return problems;
-  return [
-    {
-      key: 'pattern',
-      found: given.length === 0 ? undefined : 'pattern and patterns',
-      allowed: 'one of the two',
-    },
-  ];
-}
-
-function isTextList(value: unknown): value is readonly string[] {
-  return Array.isArray(value) && value.every((entry) => typeof entry === 'string');
-}
-
-interface ReadPatterns {
-  readonly patterns: readonly Pattern[];
-  readonly problems: readonly OptionProblem[];
-}
-
-function readPatterns(options: unknown): ReadPatterns {
-  const single = optionOf(options, 'pattern');
-  const several = optionOf(options, 'patterns');
-  const key = several === undefined ? 'pattern' : 'patterns';
-  const sources = isTextList(several)
-    ? several.slice(0, MOST_PATTERNS)
-    : typeof single === 'string'
-      ? [single]
-      : [];
-  const patterns: Pattern[] = [];
-  const problems: OptionProblem[] = [];
-  for (const source of sources) {
-    try {
-      patterns.push(parsePattern(source));
-    } catch (problem) {
-      if (!(problem instanceof PatternProblem)) throw problem;
-      problems.push({
-        key,
-        found: source,
-        allowed: `a pattern that can be read; this one ${problem.message}`,
-      });
-    }
+/** Makes what reads one connection's lines. Faults of the settings are told once, here. */
+function formMaker(
+  settings: TextLineSettings,
+  channels: readonly ChannelSpec[],
+  faults: FaultTeller,
+  give: GiveReading,
+): () => LineForm {
+  if (settings.format === 'pattern') {
+    const form = patternForm(new LineBoard(settings.patterns, channels, faults, settings.decimal), give);
+    return () => form;
   }
-  return { patterns, problems };
+  const fields = wantedFields(settings.fields, channels, faults);
+  if (settings.format === 'csv') return () => csvForm(fields, settings, faults, give);
+  return () => jsonForm(fields, settings.decimal, faults, give);
 }
 
 function start({ channels, clock, emit, link, options }: DriverContext): RunningInstrument {
   const faults = faultTeller(clock, emit);
   const states = stateTeller(clock, emit);
-  const board = new LineBoard(readPatterns(options).patterns, channels, faults);
+  const newForm = formMaker(settingsOf(options), channels, faults, (reading) => {
+    states.reading();
+    emit(reading);
+  });
   let reader: LineReader | null = null;
 
-  function onLine(line: Uint8Array, atMs: number): void {
-    const found = board.match(line);
-    if (found === null) return;
-    states.reading();
-    const { matcher, makers } = found;
-    for (let slot = 0; slot < makers.length; slot += 1) {
-      const maker = makers[slot];
-      if (maker !== undefined) emit(maker(matcher.values[slot] as number, matcher.marks[slot] ?? null, atMs));
-    }
+  /** Lines are for this connection only, and so is a header. */
+  function connect(): LineReader {
+    const form = newForm();
+    let isFirst = form.wantsFirst;
+    return byteLineReader({
+      skipFirst: !form.wantsFirst,
+      onLine(line, atMs) {
+        form.take(line, atMs, isFirst);
+        isFirst = false;
+      },
+      onFault(code, detail) {
+        isFirst = false;
+        faults.count(code, detail);
+      },
+    });
   }
 
   link.start({
     onState(state) {
       reader?.end();
-      const connected = state.kind === 'open' || state.kind === 'back';
-      reader = connected
-        ? byteLineReader({ onLine, onFault: (code, detail) => faults.count(code, detail), skipFirst: true })
-        : null;
+      reader = state.kind === 'open' || state.kind === 'back' ? connect() : null;
       states.link(state);
     },
     onBytes: (chunk) => reader?.push(chunk, clock.nowMs()),

@@ -49,7 +49,7 @@ describe('the command line', () => {
     [['predict', DESIGN, '--mains', 'lots'], /--mains: found "lots"; a number from 1 to 1000 is allowed/],
     [['predict', DESIGN, '--colour'], /Unknown option '--colour'/],
     [['predict', 'nowhere.design.yaml'], /nowhere\.design\.yaml: there is no such file/],
-    [['watch', DESIGN], /--bench is missing; name a \*\.bench\.yaml file/],
+    [['watch', DESIGN, '--bench', 'nowhere.bench.yaml'], /nowhere\.bench\.yaml: there is no such file/],
     [['replay', DESIGN, '--fast'], /signal-cabin\.design\.yaml/],
     [['simulate', DESIGN, '--fault', 'gremlins'], /--fault: found "gremlins"; allowed are none, /],
   ])('%j is bad use: a message and exit code 2', async (args, message) => {

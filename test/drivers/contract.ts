@@ -1,135 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import type { ChannelSpec, Driver, FaultCode, InstrumentEvent } from '../../drivers/driver.js';
-import { memoryLinkPair, type MemoryFarEnd } from '../../drivers/links/memory.js';
-import { manualClock, type ManualClock } from '../manual-clock.js';
+import { bytesInUse } from './memory-use.js';
 import { randomBytes } from './random-bytes.js';
+import { AS_IT_IS, Stage, type DriverContract } from './stage.js';
 
-/** How a frame goes over the wire: as it is, cut up, damaged. `index` counts the frames said so far. */
-export type Wire = (frame: Uint8Array, index: number) => readonly Uint8Array[];
-
-/** What a device on the far end has to work with. */
-export interface DeviceSurroundings {
-  readonly clock: ManualClock;
-  /** Sends one frame the way the wire has it at the time. */
-  readonly say: (frame: string | Uint8Array) => void;
-  /** Notes that the frame said next carries this value whole. */
-  readonly promise: (channel: string, value: number) => void;
-  /** Listens to what the driver sends. */
-  readonly onHeard: (listener: (text: string) => void) => void;
-}
-
-/** A device that keeps to its protocol while awake and says nothing while asleep. */
-export interface GoodDevice {
-  wake(): void;
-  sleep(): void;
-}
-
-export interface DriverContract {
-  readonly driver: Driver;
-  readonly options: unknown;
-  readonly channels: readonly ChannelSpec[];
-  /** Makes the device; each value that it sends must differ from all others. Asleep at first. */
-  readonly device: (around: DeviceSurroundings) => GoodDevice;
-  /** Makes another device that has been put in this one's place, as awake as it likes. */
-  readonly otherDevice: (around: DeviceSurroundings) => GoodDevice;
-  /** What the driver counts when the other device speaks. */
-  readonly otherDeviceFault: FaultCode;
-  /** The longest frame that the device says. */
-  readonly longestFrameBytes: number;
-  /** What the driver counts, once, for megabytes of one letter within a second; `line-too-long` unless said. */
-  readonly endlessFault?: FaultCode;
-}
-
-interface Promised {
-  readonly channel: string;
-  readonly value: number;
-}
-
-const AS_IT_IS: Wire = (frame) => [frame];
-
-/** A driver at work over an in-memory link under a clock that stands still until a test moves it. */
-class Stage {
-  readonly clock = manualClock();
-  readonly events: InstrumentEvent[] = [];
-  readonly promised: Promised[] = [];
-  readonly far: MemoryFarEnd;
-  readonly stop: () => Promise<void>;
-  wire: Wire = AS_IT_IS;
-  frames = 0;
-  device: GoodDevice;
-  #heard: (text: string) => void = () => undefined;
-
-  constructor(contract: DriverContract) {
-    const { driver, options, channels } = contract;
-    const { link, far } = memoryLinkPair('contract link');
-    this.far = far;
-    far.onBytes((bytes) => this.#heard(Buffer.from(bytes).toString('latin1')));
-    this.device = contract.device(this.#surroundings());
-    const emit = (event: InstrumentEvent): void => void this.events.push(event);
-    const running = driver.start({
-      instrument: 'under-test',
-      link,
-      channels,
-      options,
-      clock: this.clock,
-      emit,
-    });
-    this.stop = () => running.stop();
-  }
-
-  #surroundings(): DeviceSurroundings {
-    return {
-      clock: this.clock,
-      say: (frame) => {
-        for (const chunk of this.wire(Buffer.from(frame), this.frames++)) this.far.send(chunk);
-      },
-      promise: (channel, value) => void this.promised.push({ channel, value }),
-      onHeard: (listener) => void (this.#heard = listener),
-    };
-  }
-
-  replaceDevice(make: DriverContract['otherDevice']): void {
-    this.device.sleep();
-    this.device = make(this.#surroundings());
-    this.device.wake();
-  }
-
-  get readings(): Extract<InstrumentEvent, { kind: 'reading' }>[] {
-    return this.events.filter((event) => event.kind === 'reading');
-  }
-
-  faults(code: FaultCode): number {
-    const told = this.events.filter((event) => event.kind === 'fault' && event.code === code).at(-1);
-    return told?.kind === 'fault' ? told.count : 0;
-  }
-
-  states(): string[] {
-    return this.events.flatMap((event) => (event.kind === 'state' ? [event.state] : []));
-  }
-
-  /** Each reading is one that the device has promised, in the order of the promises and never twice. */
-  expectNoWrongNumber(): void {
-    let next = 0;
-    for (const { channel, value } of this.readings) {
-      const at = this.promised.findIndex((p, i) => i >= next && p.channel === channel && p.value === value);
-      expect(at, `reading ${channel} ${value} was never sent, or came again`).toBeGreaterThanOrEqual(next);
-      next = at + 1;
-    }
-  }
-
-  /** With the device awake on a sound wire, its first whole frame is followed by good readings within two seconds. */
-  expectGoodReadingsSoon(): void {
-    this.wire = AS_IT_IS;
-    this.device.wake();
-    const before = { frames: this.frames, readings: this.readings.length };
-    for (let waited = 0; this.frames === before.frames && waited < 10_000; waited += 10)
-      this.clock.advance(10);
-    expect(this.frames, 'the device was never asked').toBeGreaterThan(before.frames);
-    this.clock.advance(2000);
-    expect(this.readings.length).toBeGreaterThan(before.readings);
-    this.expectNoWrongNumber();
-  }
-}
+export type { DeviceSurroundings, GoodDevice } from './stage.js';
 
 /** Runs the tests that every driver must pass, whatever it speaks. */
 export function driverContract(contract: DriverContract): void {
@@ -191,6 +65,83 @@ export function driverContract(contract: DriverContract): void {
       expect(stage.readings.length).toBeGreaterThan(3);
     });
 
+    it('bears two frames in one chunk with another cut, wherever it is', () => {
+      for (const cut of cuts) {
+        const stage = onStage();
+        let held: Uint8Array = new Uint8Array();
+        stage.wire = (frame, index) => {
+          if (index % 6 === 4) held = frame;
+          const both = Buffer.concat([held, frame]);
+          if (index % 6 === 5) return [both.subarray(0, cut), both.subarray(cut)];
+          return index % 6 === 4 ? [] : [frame];
+        };
+        stage.device.wake();
+        stage.clock.advance(15_000);
+        stage.expectNoWrongNumber();
+        stage.expectGoodReadingsSoon();
+      }
+    });
+
+    it('bears a device that drips a byte at a time', () => {
+      const stage = onStage();
+      let drops: number[] = [];
+      stage.wire = (frame) => {
+        if (drops.length < 10_000) drops.push(...frame);
+        return [];
+      };
+      stage.device.wake();
+      for (let passed = 0; passed < 60_000; passed += 30) {
+        const drop = drops.shift();
+        if (drop !== undefined) stage.far.send(Uint8Array.of(drop));
+        stage.clock.advance(30);
+      }
+      stage.expectNoWrongNumber();
+      drops = [];
+      stage.wire = AS_IT_IS;
+      stage.clock.advance(5000); // what the half frame left behind
+      stage.expectGoodReadingsSoon();
+    });
+
+    it('bears a device that speaks at ten times its rate', () => {
+      const stage = onStage();
+      stage.haste = 10;
+      stage.device.wake();
+      stage.clock.advance(20_000);
+      stage.expectNoWrongNumber();
+      expect(stage.readings.length).toBeGreaterThan(3);
+      expect(stage.events.filter((event) => event.kind === 'fault')).toEqual([]);
+      stage.haste = 1;
+      stage.expectGoodReadingsSoon();
+    });
+
+    it('bears jumps of the clock at any moment', () => {
+      for (let atMs = 100; atMs < 2000; atMs += 70) {
+        const stage = onStage();
+        stage.device.wake();
+        stage.clock.advance(atMs);
+        stage.jumpedMs += 3_600_000;
+        stage.clock.advance(10_000);
+        stage.expectNoWrongNumber();
+        stage.expectGoodReadingsSoon();
+      }
+    });
+
+    it('holds no more after 64 megabytes of anything than before', () => {
+      const stage = onStage();
+      stage.expectGoodReadingsSoon();
+      stage.device.sleep();
+      const junk = Buffer.from(randomBytes(64, 1024 * 1024));
+      const block = Buffer.alloc(1024 * 1024, '#9000900000,1,2,A');
+      stage.far.send(junk.subarray(0, 4096));
+      stage.clock.advance(1000);
+      const before = bytesInUse();
+      for (let sent = 0; sent < 64; sent += 1) {
+        stage.far.send(sent % 2 === 0 ? junk : block);
+        stage.clock.advance(100);
+      }
+      expect((bytesInUse() - before) / 1024 / 1024).toBeLessThan(4);
+    });
+
     it('gives no reading from a frame whose end never comes, wherever it is cut', () => {
       for (const cut of cuts) {
         const stage = onStage();
@@ -216,10 +167,11 @@ export function driverContract(contract: DriverContract): void {
     it('bears other lines in the same chunk before and after a frame', () => {
       const stage = onStage();
       const greeting = Buffer.from('ready.\r\n');
+      const { disturbOneIn = 11 } = contract;
       stage.wire = (frame, index) => [
-        index % 11 === 0
+        index % disturbOneIn === 0
           ? Buffer.concat([greeting, frame])
-          : index % 11 === 6
+          : index % disturbOneIn === Math.ceil(disturbOneIn / 2)
             ? Buffer.concat([frame, greeting])
             : frame,
       ];

@@ -15,6 +15,14 @@ const SCENES: Readonly<Record<string, SnapshotMessage>> = {
   troubled: troubled(),
   'demo with trouble': { ...troubled(), demo: demo('heatsink-missing').demo },
   'nothing measured': unprobed(),
+  'a meter read by a person': {
+    ...calm(),
+    points: calm().points.map((point) => (point.id === 'lamps.volts' ? { ...point, typed: true } : point)),
+    typing: [
+      { point: 'lamps.volts', instrument: 'meter', channel: 'volts', there: true },
+      { point: 'logic.junction', instrument: 'meter', channel: 'a', there: false },
+    ],
+  },
 };
 
 let built: BuiltPage;

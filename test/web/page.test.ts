@@ -83,6 +83,57 @@ describe('a snapshot', () => {
   });
 });
 
+describe('an instrument that a person reads', () => {
+  const typing = [
+    { point: 'lamps.volts', instrument: 'meter', channel: 'volts', there: true },
+    { point: 'logic.volts', instrument: 'meter', channel: 'volts', there: false },
+  ];
+
+  it('has no field on a bench without one', async () => {
+    const page = await open();
+    await page.getByText('All well').waitFor();
+    expect(await page.locator('rm-typing').count()).toBe(0);
+  });
+
+  it('is asked for one test point after the other, its probe moved first', async () => {
+    daemon.snapshot = { ...calm(), typing };
+    const page = await open();
+    const field = page.getByRole('textbox', { name: 'lamps.volts reads' });
+    await field.fill('12.03');
+    await field.press('Enter');
+    await expect
+      .poll(() => daemon.received)
+      .toEqual([{ kind: 'typed', instrument: 'meter', channel: 'volts', text: '12.03' }]);
+    daemon.sendChanges({ readings: [['lamps.volts', NOW_MS + 5, 12.03]] });
+    await page.getByText(/Taken: lamps 12\.03/).waitFor();
+    const next = page.getByRole('textbox', { name: 'logic.volts reads' });
+    expect(await next.inputValue()).toBe('');
+    expect(await next.evaluate((input) => (input.getRootNode() as ShadowRoot).activeElement === input)).toBe(
+      true,
+    );
+    await page.keyboard.type('5.02');
+    await page.keyboard.press('Enter');
+    await expect
+      .poll(() => daemon.received.slice(1))
+      .toEqual([
+        { kind: 'probe', instrument: 'meter', channel: 'volts', point: 'logic.volts' },
+        { kind: 'typed', instrument: 'meter', channel: 'volts', text: '5.02' },
+      ]);
+  });
+
+  it('keeps what was typed when it is refused', async () => {
+    daemon.snapshot = { ...calm(), typing };
+    const page = await open();
+    const field = page.getByRole('textbox', { name: 'lamps.volts reads' });
+    await field.fill('12..3');
+    await field.press('Enter');
+    await expect.poll(() => daemon.received.length).toBe(1);
+    daemon.refuse('"12..3" is no reading in V; type a number such as 12.03, 45m or OL');
+    await page.getByText('is no reading in V').waitFor();
+    expect(await field.inputValue()).toBe('12..3');
+  });
+});
+
 describe('an alarm', () => {
   it('appears at once, in the title and for screen readers, and is acknowledged by its button', async () => {
     const page = await open();

@@ -22,6 +22,7 @@ const FAULT_WORDS: Readonly<Record<string, string>> = {
   'instrument-error': 'errors told by the instrument',
   'write-failed': 'commands that couldn’t be sent',
   'wrong-device': 'times another device answered',
+  'not-recorded': 'captures that couldn’t be recorded',
 };
 
 /** What is on the table: every instrument with its link, its state and what went wrong with it. */

@@ -174,7 +174,9 @@ export class RmPoint extends LitElement {
             >${mark(standing)} ${standingWords(this.point, standing)}${this.#age(standing)}</span
           >
         </div>
-        ${scale(this.point, standing)} ${this.#predicted()} ${this.#hot(standing)}
+        ${scale(this.point, standing)}
+        ${this.point.typed ? html`<p class="small quiet">typed by hand</p>` : nothing} ${this.#predicted()}
+        ${this.#hot(standing)}
       </div>
     </div>`;
   }

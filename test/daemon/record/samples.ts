@@ -26,7 +26,7 @@ export interface Sample {
   readonly real?: (design: string) => string;
   readonly bench?: (text: string) => string;
   /** What happens, by seconds since the start. */
-  readonly script?: Readonly<Record<number, (table: Table) => void | Promise<void>>>;
+  readonly script?: Readonly<Record<number, (table: Table) => unknown>>;
 }
 
 interface Table {

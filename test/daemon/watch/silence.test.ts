@@ -1,7 +1,19 @@
 import { describe, expect, it } from 'vitest';
 import { alarmState } from '../../../daemon/watch/alarm-state.js';
 import { pointStanding } from '../../../daemon/watch/standing.js';
-import { acknowledge, instrument, keepHeard, poweredCabin, probe, reading, tick, Watched } from './cabin.js';
+import type { ChannelPlan } from '../../../daemon/watch/plan.js';
+import { beginWatch, watch } from '../../../daemon/watch/watch.js';
+import {
+  acknowledge,
+  instrument,
+  keepHeard,
+  PLAN,
+  poweredCabin,
+  probe,
+  reading,
+  tick,
+  Watched,
+} from './cabin.js';
 
 const STALE = 'stale:meter.volts';
 const LOST = 'instrument-lost:meter';
@@ -21,6 +33,24 @@ describe('a channel that falls silent', () => {
       priority: 'medium',
       cause: { silentMs: 1501, point: 'logic.volts' },
     });
+  });
+
+  it('is stale without an alarm when a person types it: they type when they look', () => {
+    const channels = PLAN.channels.map((one): ChannelPlan => ({ ...one, typed: true }));
+    let state = beginWatch({ ...PLAN, channels });
+    const alarms: string[] = [];
+    for (const event of [
+      instrument(0, 'meter', 'open'),
+      probe(0, 'meter volts', 'logic.volts'),
+      reading(1, 'meter volts', 5),
+      tick(60_000),
+    ]) {
+      const next = watch(state, event);
+      state = next.state;
+      for (const effect of next.effects) if (effect.kind === 'alarm') alarms.push(effect.alarm.id);
+    }
+    expect(pointStanding(state, 'logic.volts')).toMatchObject({ stale: true, typed: true, value: 5 });
+    expect(alarms.filter((id) => id.startsWith('stale:meter'))).toEqual([]);
   });
 
   it('is stale by the time of any event', () => {

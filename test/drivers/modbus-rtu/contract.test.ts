@@ -1,46 +1,5 @@
-import { modbusRtu } from '../../../drivers/modbus-rtu/modbus-rtu.js';
-import { driverContract, type DeviceSurroundings, type GoodDevice } from '../contract.js';
-import { slave } from './slave.js';
-import { register } from './stage.js';
+import { driverContract } from '../contract.js';
+import { CONTRACT, WITHOUT_COILS } from './contract-device.js';
 
-const options = {
-  registers: [register('lamps.case', 0, { scale: 0.01 }), register('logic.case', 1, { scale: 0.01 })],
-  interval_ms: 200,
-};
-
-/** Answers 20 ms after each question; its registers never hold a value twice. */
-function device(around: DeviceSurroundings, hasRegisters: boolean, ignores: readonly number[]): GoodDevice {
-  const { clock, say, promise, onHeard } = around;
-  const ILLEGAL_DATA_ADDRESS = 2;
-  let awake = false;
-  let answers = 0;
-  function registers(_: number, address: number, count: number): readonly number[] | number {
-    if (!hasRegisters || address + count > 2) return ILLEGAL_DATA_ADDRESS;
-    answers += 1;
-    const all = [4100 + answers, 13_800 + answers];
-    const asked = all.slice(address, address + count);
-    asked.forEach((value, index) => {
-      const channel = ['lamps.case', 'logic.case'][address + index] ?? '';
-      promise(channel, Number(`${Math.floor(value / 100)}.${String(value % 100).padStart(2, '0')}`));
-    });
-    return asked;
-  }
-  const bus = slave({ clock, unit: 1, say: (frame) => awake && say(frame), registers, ignores });
-  onHeard((text) => bus.hear(Buffer.from(text, 'latin1')));
-  return { wake: () => void (awake = true), sleep: () => void (awake = false) };
-}
-
-const COMMON = {
-  driver: modbusRtu,
-  options,
-  channels: modbusRtu.channelsOf(options),
-  otherDevice: (around: DeviceSurroundings) => device(around, false, []),
-  otherDeviceFault: 'instrument-error',
-  endlessFault: 'not-understood',
-  longestFrameBytes: 9,
-} as const;
-
-driverContract({ ...COMMON, device: (around) => device(around, true, []) });
-
-// A device that leaves questions for coils unanswered must be read as well.
-driverContract({ ...COMMON, device: (around) => device(around, true, [1]) });
+driverContract(CONTRACT);
+driverContract(WITHOUT_COILS);

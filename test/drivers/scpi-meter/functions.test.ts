@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { configureCommand, isHeaderOf, shortForm } from '../../../drivers/scpi-meter/functions.js';
+import {
+  configureCommand,
+  integrationCommand,
+  isHeaderOf,
+  measureQuestion,
+  shortForm,
+} from '../../../drivers/scpi-meter/functions.js';
 
 describe('meter functions', () => {
   // SCPI-1999 volume 2, chapter 3 (CONFigure subsystem), from memory.
@@ -13,6 +19,20 @@ describe('meter functions', () => {
     ['frequency', 'CONF:FREQ'],
   ] as const)('%s is configured with %s', (measurand, command) => {
     expect(configureCommand(measurand)).toBe(command);
+  });
+
+  it('asks for a fixed range where one is given (CONFigure and MEASure take it first)', () => {
+    expect(configureCommand('dc-volts', 10)).toBe('CONF:VOLT:DC 10');
+    expect(measureQuestion('dc-volts')).toBe('MEAS:VOLT:DC?');
+    expect(measureQuestion('ohms', 10_000)).toBe('MEAS:RES? 10000');
+  });
+
+  // SCPI-1999 volume 2, SENSe: NPLCycles belongs to each DC function, from memory.
+  it('sets the integration time where there is one', () => {
+    expect(integrationCommand('dc-volts', 1)).toBe('VOLT:DC:NPLC 1');
+    expect(integrationCommand('dc-amps', 10)).toBe('CURR:DC:NPLC 10');
+    expect(integrationCommand('ohms', 0.2)).toBe('RES:NPLC 0.2');
+    expect(integrationCommand('ac-volts', 1)).toBeNull();
   });
 
   it('makes the short form as SCPI-1999 volume 1, 6.2.1 has it: the capitals', () => {

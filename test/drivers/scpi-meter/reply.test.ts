@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { parseReply } from '../../../drivers/scpi-meter/reply.js';
+import { parseReply, valueAt } from '../../../drivers/scpi-meter/reply.js';
 
 const number = (value: number) => ({ value, mark: null });
 const marked = (mark: string) => ({ value: NaN, mark });
@@ -66,6 +66,18 @@ describe('parseReply', () => {
   ])('does not read %j as volts', (line) => {
     expect(parseReply(line, 'dc-volts')).toBeNull();
   });
+
+  it('takes one of several values by its place', () => {
+    const line = '+1.2034E+01VDC, +000123SECS,+00001RDNG#';
+    expect(valueAt(line, 1)).toBe('+1.2034E+01VDC');
+    expect(valueAt(line, 2)).toBe('+000123SECS');
+    expect(valueAt(line, 4)).toBeNull();
+  });
+
+  it.each(['12.06;0,"No error"', '12.06;', ';12.06', '0,"No error";12.06'])(
+    'does not read %j, an answer to several questions or what is left of one',
+    (line) => expect(parseReply(line, 'dc-volts')).toBeNull(),
+  );
 
   it('never reads two answers run together as one (seed 40)', () => {
     const sent = fc.double({ min: -1000, max: 1000, noNaN: true }).map((volts) => {

@@ -63,6 +63,15 @@ describe('scpi-meter', () => {
     ]);
   });
 
+  it('takes no number from junk, though it has one at its beginning', () => {
+    const { clock, events, replies } = startWith([CASE], { 'READ?': '4\r\u0000\u00f4\u0003GE' });
+    clock.advance(2000);
+    expect(readingsOf(events)).toEqual([]);
+    replies['READ?'] = '41.5\n';
+    clock.advance(3000);
+    expect(new Set(readingsOf(events))).toEqual(new Set(['logic.case 41.5 degC']));
+  });
+
   it('keeps the interval from one round to the next', () => {
     const { clock, events } = startWith([VOLTS], { 'READ?': '5.01\n' }, { interval_ms: 250 });
     clock.advance(2000);

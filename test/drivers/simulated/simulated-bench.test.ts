@@ -152,7 +152,7 @@ describe('what it cannot simulate', () => {
 
   it('is an error that names the place and what there is', () => {
     expect(benchWith({ driver: 'crystal-ball' })).toThrow(
-      'instruments.odd.driver: found "crystal-ball"; the simulated bench has scpi-meter, text-lines',
+      'instruments.odd.driver: found "crystal-ball"; the simulated bench has scpi-meter, scpi-scope, text-lines',
     );
     expect(benchWith({ driver: 'text-lines', options: { pattern: '{bell.volts} V' } })).toThrow(
       /^instruments\.odd\.channels\.bell\.volts: found "bell\.volts"; this supply has reservoir\.volts, /,

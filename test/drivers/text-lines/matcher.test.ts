@@ -10,7 +10,50 @@ function read(pattern: string, line: string): (number | string)[] | null {
   return matcher.marks.map((mark, slot) => mark ?? (matcher.values[slot] as number));
 }
 
+/** The same for a board that prints decimal commas. */
+function readCommas(pattern: string, line: string): number[] | null {
+  const matcher = new LineMatcher(parsePattern(pattern, 'comma'), new Map(), 'comma');
+  return matcher.match(Buffer.from(line)) ? [...matcher.values] : null;
+}
+
 describe('LineMatcher', () => {
+  it.each([
+    ['{...} T1: {a} C', '12:30:05 T1: 41.3 C', [41.3]],
+    ['{...}T1: {a} C', 'at 12:30:05 T1: 41.3 C', [41.3]],
+    ['{...},{a},{b}', '12:30:05,41.3,38.9', [41.3, 38.9]],
+    ['{a} V {...}', '5.01 V range 20 V auto', [5.01]],
+    ['{a} {...} {b}', '5 x9! 7', [5, 7]],
+  ])('with %j skips what changes in %j', (pattern, line, values) => {
+    expect(read(pattern, line)).toEqual(values);
+  });
+
+  it.each([
+    ['{...} T1: {a} C', 'T1: 41.3 C'],
+    ['{...}T1: {a} C', 'T2: 41.3 C'],
+    ['{a} {...}', '5.0.1'],
+  ])('with %j reads nothing in %j', (pattern, line) => {
+    expect(read(pattern, line)).toBeNull();
+  });
+
+  it.each([
+    ['T1: {a} C, T2: {b} C', 'T1: 41,3 C, T2: 38,9 C', [41.3, 38.9]],
+    ['{a}, {b}', '12,5, 13', [12.5, 13]],
+    ['{a} V', '-1,5e-3 V', [-0.0015]],
+    ['{a} V', '1234567890123456,5 V', [1234567890123456.5]],
+  ])('with %j reads decimal commas in %j', (pattern, line, values) => {
+    expect(readCommas(pattern, line)).toEqual(values);
+  });
+
+  it.each(['12.5 V', '12,5,1 V', '12, V'])('reads no decimal comma in %j', (line) => {
+    expect(readCommas('{a} V', line)).toBeNull();
+  });
+
+  it('goes through a line that is made to be slow once, however often it could be tried', () => {
+    const matcher = new LineMatcher(parsePattern(`${'{...}a'.repeat(60)} {x} V`));
+    expect(matcher.match(Buffer.from('a'.repeat(4000)))).toBe(false);
+    expect(matcher.match(Buffer.from(`${'ba'.repeat(60)} 5 V`))).toBe(true);
+  });
+
   it.each([
     ['T1: {a} C, T2: {b} C', 'T1: 41.3 C, T2: 38.9 C', [41.3, 38.9]],
     ['T1: {a} C, T2: {b} C', '  T1:41.3C,T2:   38.9 \tC ', [41.3, 38.9]],

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { parsePattern } from '../../../drivers/text-lines/pattern.js';
+import { parsePattern, PatternProblem } from '../../../drivers/text-lines/pattern.js';
 
 const number = (name: string, unit = '', measures: string | undefined = undefined) => ({
   kind: 'number',
@@ -11,6 +11,15 @@ const text = (part: string) => ({ kind: 'text', text: part });
 const blanks = (required = false) => ({ kind: 'blanks', required });
 
 describe('parsePattern', () => {
+  it.each(['{...}{a}', '{a}{...}', '{...}{...} {a}', '{a}5', '{...}'])('refuses %s', (source) => {
+    expect(() => parsePattern(source)).toThrow(PatternProblem);
+  });
+
+  it.each(['{a},{b}', '{a},5'])('refuses %s where numbers have commas', (source) => {
+    expect(() => parsePattern(source, 'comma')).toThrow(/could be read as one number/);
+    expect(() => parsePattern(source)).not.toThrow();
+  });
+
   it('tells names, units and the words around them apart', () => {
     expect(parsePattern('T1: {lamps.case} C, U = {logic.volts}mV').parts).toEqual([
       text('T1:'),

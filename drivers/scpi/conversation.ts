@@ -4,8 +4,11 @@ import { lineReader, type LineReader } from '../lines/line-reader.js';
 
 /** What a script waits for. */
 export type Wait =
-  /** The next line, or null when none comes within `withinMs`. */
-  | { readonly for: 'line'; readonly withinMs: number }
+  /**
+   * The next line, or null when none comes within `withinMs`; with `silenceMs` also as soon as nothing at all has
+   * come for that long.
+   */
+  | { readonly for: 'line'; readonly withinMs: number; readonly silenceMs?: number }
   /** Silence of `quietMs`, at most `withinMs` long; true when it was reached. */
   | { readonly for: 'quiet'; readonly quietMs: number; readonly withinMs: number }
   /** `delayMs` to pass. */
@@ -15,7 +18,12 @@ export type Wait =
 export interface HeardLine {
   readonly text: string | null;
   readonly atMs: number;
+  /** The data block that stood in the line, where the reader knows blocks; the text has `#` in its place. */
+  readonly block?: Uint8Array;
 }
+
+/** Makes the reader of one connection: it hands each line to `keep`, a dropped one with null for its text. */
+export type ReaderMaker = (keep: (line: HeardLine) => void, faults: FaultTeller) => LineReader;
 
 /** What a wait ends with: a line, null for a time-out or a delay that is over, or whether it became quiet. */
 export type Outcome = HeardLine | null | boolean;
@@ -34,6 +42,7 @@ const MOST_UNREAD_LINES = 64;
 export class Conversation {
   readonly #clock: Clock;
   readonly #faults: FaultTeller;
+  readonly #makeReader: ReaderMaker;
   #script: Script | null = null;
   #reader: LineReader;
   #wait: Wait | null = null;
@@ -43,9 +52,10 @@ export class Conversation {
   #running = false;
   #cancelTimer: () => void = () => undefined;
 
-  constructor(clock: Clock, faults: FaultTeller) {
+  constructor(clock: Clock, faults: FaultTeller, makeReader: ReaderMaker = textReader) {
     this.#clock = clock;
     this.#faults = faults;
+    this.#makeReader = makeReader;
     this.#lastByteMs = clock.nowMs();
     this.#reader = this.#newReader();
   }
@@ -53,6 +63,11 @@ export class Conversation {
   /** Whether a line has begun that hasn't ended. */
   get midLine(): boolean {
     return this.#reader.midLine;
+  }
+
+  /** Whether something unreadable has come behind the last line that was handed over. */
+  get hasUnreadable(): boolean {
+    return this.#unread.some(({ text }) => text === null);
   }
 
   run(script: Script): void {
@@ -89,13 +104,7 @@ export class Conversation {
   }
 
   #newReader(): LineReader {
-    return lineReader({
-      onLine: (text, atMs) => this.#keep({ text, atMs }),
-      onFault: (code, detail) => {
-        this.#faults.count(code, detail);
-        this.#keep({ text: null, atMs: this.#lastByteMs });
-      },
-    });
+    return this.#makeReader((line) => this.#keep(line), this.#faults);
   }
 
   #keep(line: HeardLine): void {
@@ -130,6 +139,7 @@ export class Conversation {
     const delayMs = wait.for === 'delay' ? wait.delayMs : wait.withinMs;
     this.#deadlineMs = this.#clock.nowMs() + delayMs;
     if (wait.for === 'quiet') this.#checkQuiet(wait);
+    else if (wait.for === 'line' && wait.silenceMs !== undefined) this.#checkSilence(wait.silenceMs);
     else this.#cancelTimer = this.#clock.after(delayMs, () => this.#advance(null));
   }
 
@@ -143,4 +153,38 @@ export class Conversation {
       else this.#checkQuiet(wait);
     });
   }
+
+  /** Gives up at the deadline, or before it when nothing has come since the wait began or the last byte. */
+  #checkSilence(silenceMs: number, sinceMs: number = this.#clock.nowMs()): void {
+    const silentAtMs = Math.max(this.#lastByteMs, sinceMs) + silenceMs;
+    const atMs = Math.min(silentAtMs, this.#deadlineMs);
+    this.#cancelTimer = this.#clock.after(Math.max(0, atMs - this.#clock.nowMs()), () => {
+      const nowMs = this.#clock.nowMs();
+      const isOver = nowMs >= this.#deadlineMs || nowMs - Math.max(this.#lastByteMs, sinceMs) >= silenceMs;
+      if (isOver) this.#advance(null);
+      else this.#checkSilence(silenceMs, sinceMs);
+    });
+  }
+}
+
+/** Lines of text only. */
+function textReader(keep: (line: HeardLine) => void, faults: FaultTeller): LineReader {
+  let lastByteMs = 0;
+  const reader = lineReader({
+    onLine: (text, atMs) => keep({ text, atMs }),
+    onFault: (code, detail) => {
+      faults.count(code, detail);
+      keep({ text: null, atMs: lastByteMs });
+    },
+  });
+  return {
+    push(chunk, atMs) {
+      lastByteMs = atMs;
+      reader.push(chunk, atMs);
+    },
+    get midLine() {
+      return reader.midLine;
+    },
+    end: () => reader.end(),
+  };
 }

@@ -1,12 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { InstrumentEvent } from '../../../drivers/driver.js';
 import { faultTeller } from '../../../drivers/fault-teller.js';
-import {
-  Conversation,
-  type Outcome,
-  type Script,
-  type Wait,
-} from '../../../drivers/scpi-meter/conversation.js';
+import { Conversation, type Outcome, type Script, type Wait } from '../../../drivers/scpi/conversation.js';
 import { manualClock } from '../../manual-clock.js';
 import { faultsOf } from '../events.js';
 

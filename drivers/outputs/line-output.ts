@@ -1,0 +1,182 @@
+import type { InstrumentEvent } from '../driver.js';
+import { faultTeller } from '../fault-teller.js';
+import { lineReader, type LineReader } from '../lines/line-reader.js';
+import { LinkNotOpen } from '../links/link-not-open.js';
+import { stateTeller } from '../state-teller.js';
+import type { Output, OutputContext, OutputEvent, Position } from './output.js';
+
+/** The words of a device that is switched by lines of text. */
+export interface LineWords {
+  readonly on: string;
+  readonly off: string;
+  readonly ask: string;
+  /** Sent at the interval while power is on. */
+  readonly alive: string;
+  readonly aliveMs: number;
+  /** Time for an answer. */
+  readonly timeoutMs: number;
+  /** What a line of the device says; null when it says nothing of the position. */
+  positionIn(line: string): 'on' | 'off' | null;
+}
+
+/** Power is taken away harder than it is given. */
+const TRIES: Readonly<Record<'on' | 'off', number>> = { on: 1, off: 3 };
+const WORDS: Readonly<Record<Position, string>> = {
+  on: 'power is on',
+  off: 'power is off',
+  unknown: 'its position is not known',
+};
+
+interface Wanted {
+  readonly position: 'on' | 'off';
+  readonly resolve: () => void;
+  readonly reject: (problem: Error) => void;
+  tries: number;
+}
+
+/** An output that is switched by lines of text and answers with its position. */
+export function lineOutput(context: OutputContext, words: LineWords): Output {
+  return new LineOutput(context, words);
+}
+
+class LineOutput implements Output {
+  readonly #context: OutputContext;
+  readonly #words: LineWords;
+  readonly #faults;
+  readonly #states;
+  #position: Position = 'unknown';
+  #reader: LineReader | null = null;
+  /** Power was let through by us and hasn't been taken away: only then is the keep-alive sent. */
+  #isHeldOn = false;
+  #wanted: Wanted | null = null;
+  #cancelTimer: () => void = () => undefined;
+  #aliveAtMs = -Infinity;
+  #isStopped = false;
+
+  constructor(context: OutputContext, words: LineWords) {
+    this.#context = context;
+    this.#words = words;
+    const { clock, emit, link } = context;
+    const tell = (event: InstrumentEvent): void => emit(event as OutputEvent);
+    this.#faults = faultTeller(clock, tell);
+    this.#states = stateTeller(clock, tell);
+    link.start({
+      onState: (state) => {
+        const isOpen = state.kind === 'open' || state.kind === 'back';
+        this.#reader?.end();
+        this.#reader = isOpen ? this.#newReader() : null;
+        this.#states.link(state);
+        this.#forget(state.kind === 'closed' ? 'the output was stopped' : 'its link was lost');
+        if (isOpen) this.#send(words.ask);
+      },
+      onBytes: (chunk) => this.#reader?.push(chunk, clock.nowMs()),
+    });
+  }
+
+  get position(): Position {
+    return this.#position;
+  }
+
+  on(): Promise<void> {
+    return this.#switch('on');
+  }
+
+  off(): Promise<void> {
+    this.#isHeldOn = false;
+    return this.#switch('off');
+  }
+
+  keepAlive(): void {
+    const nowMs = this.#context.clock.nowMs();
+    if (!this.#isHeldOn || nowMs - this.#aliveAtMs < this.#words.aliveMs) return;
+    this.#aliveAtMs = nowMs;
+    this.#send(this.#words.alive);
+  }
+
+  async stop(): Promise<void> {
+    if (!this.#isStopped && (this.#isHeldOn || this.#wanted?.position === 'on'))
+      await this.off().catch(() => undefined);
+    this.#isStopped = true;
+    this.#faults.stop();
+    await this.#context.link.stop();
+  }
+
+  #switch(position: 'on' | 'off'): Promise<void> {
+    if (this.#isStopped) return Promise.reject(new Error('the output was stopped'));
+    this.#giveUp('something else was asked for before it answered');
+    return new Promise((resolve, reject) => {
+      this.#wanted = { position, resolve, reject, tries: 0 };
+      this.#try();
+    });
+  }
+
+  #try(): void {
+    const wanted = this.#wanted;
+    if (wanted === null) return;
+    const { on, off, ask, timeoutMs } = this.#words;
+    wanted.tries += 1;
+    this.#send(wanted.position === 'on' ? on : off);
+    this.#send(ask);
+    // It may have answered within the call.
+    if (this.#wanted !== wanted) return;
+    this.#cancelTimer = this.#context.clock.after(timeoutMs, () => {
+      if (wanted.tries < TRIES[wanted.position]) return this.#try();
+      this.#faults.count('no-answer', `it doesn't say that ${WORDS[wanted.position]}`);
+      this.#giveUp(`it didn't say that ${WORDS[wanted.position]} within ${timeoutMs} ms`);
+    });
+  }
+
+  #newReader(): LineReader {
+    return lineReader({
+      onLine: (line) => this.#take(line),
+      onFault: (code, detail) => this.#faults.count(code, detail),
+    });
+  }
+
+  #take(line: string): void {
+    const said = this.#words.positionIn(line);
+    if (said === null) return this.#faults.count('not-understood', 'it says nothing of its position', line);
+    const wanted = this.#wanted;
+    if (said !== this.#position) {
+      this.#position = said;
+      const isByItself = said === 'off' && this.#isHeldOn;
+      this.#tell(isByItself ? 'power is off: the device took it away by itself' : WORDS[said]);
+    }
+    if (said === 'off') this.#isHeldOn = false;
+    if (wanted?.position !== said) return;
+    this.#cancelTimer();
+    this.#wanted = null;
+    if (said === 'on') {
+      this.#isHeldOn = true;
+      this.#aliveAtMs = this.#context.clock.nowMs();
+    }
+    wanted.resolve();
+  }
+
+  #tell(why: string): void {
+    this.#context.emit({ kind: 'state', atMs: this.#context.clock.nowMs(), state: 'open', why });
+  }
+
+  /** After a loss nothing is known, and nothing is switched on again without being asked for. */
+  #forget(why: string): void {
+    this.#position = 'unknown';
+    this.#isHeldOn = false;
+    this.#giveUp(why);
+  }
+
+  #giveUp(why: string): void {
+    const wanted = this.#wanted;
+    this.#cancelTimer();
+    this.#wanted = null;
+    wanted?.reject(new Error(`${this.#context.link.name}: ${why}; switch the supply off at the mains`));
+  }
+
+  #send(line: string): void {
+    this.#context.link.write(Buffer.from(`${line}\n`)).catch((problem: unknown) => {
+      // The link's state says so already; who waits is told at once.
+      if (problem instanceof LinkNotOpen) return this.#giveUp('it is not connected');
+      const text = problem instanceof Error ? problem.message : String(problem);
+      this.#faults.count('write-failed', `${line}: ${text}`);
+    });
+  }
+}

@@ -1,0 +1,39 @@
+import type { InstrumentEvent } from '../../../drivers/driver.js';
+import { memoryLinkPair, type MemoryFarEnd } from '../../../drivers/links/memory.js';
+import type { Output } from '../../../drivers/outputs/output.js';
+import { relayLines } from '../../../drivers/outputs/relay-lines.js';
+import { relayBoardDevice } from '../../../drivers/simulated/relay-board-device.js';
+import { manualClock, type ManualClock } from '../../manual-clock.js';
+
+export interface RelayBench {
+  readonly clock: ManualClock;
+  readonly output: Output;
+  readonly far: MemoryFarEnd;
+  readonly events: InstrumentEvent[];
+  /** Whether the contact is closed, each time that it moved. */
+  readonly contact: boolean[];
+  /** Time passes while somebody keeps the output alive every 250 ms, as a session does. */
+  readonly alive: (ms: number) => void;
+}
+
+/** A relay board that opens after three seconds without a keep-alive, and the driver that switches it. */
+export function relayBench(options: unknown = {}): RelayBench {
+  const clock = manualClock();
+  const { link, far } = memoryLinkPair('relay board');
+  const events: InstrumentEvent[] = [];
+  const contact: boolean[] = [];
+  const end = {
+    send: (bytes: Uint8Array) => far.send(bytes),
+    onBytes: (listener: (bytes: Uint8Array) => void) => far.onBytes(listener),
+  };
+  const onContact = (isClosed: boolean): void => void contact.push(isClosed);
+  relayBoardDevice({ end, clock, deadMs: 3000, onContact }).start();
+  const output = relayLines.start({ link, options, clock, emit: (event) => void events.push(event) });
+  const alive = (ms: number): void => {
+    for (let passed = 0; passed < ms; passed += 250) {
+      clock.advance(250);
+      output.keepAlive();
+    }
+  };
+  return { clock, output, far, events, contact, alive };
+}

@@ -1,0 +1,4 @@
+import { driverContract } from '../contract.js';
+import { CONTRACT } from './contract-device.js';
+
+driverContract(CONTRACT);
