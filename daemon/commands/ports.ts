@@ -1,5 +1,5 @@
-import { EXIT, numberArgument, readArguments, type Command } from '../command-line.js';
-import { askIdentity, listPorts } from '../../drivers/ports.js';
+import { BadUse, EXIT, numberArgument, readArguments, type Command } from '../command-line.js';
+import { askIdentity, listPorts, type PortDescription } from '../../drivers/ports.js';
 
 const USAGE = 'railminder ports [--baud N] [--json]';
 
@@ -22,19 +22,32 @@ stays silent; that is no fault. Ports that another program holds are named as bu
       { atLeast: 0, atMost: 0 },
     );
     const baud = numberArgument('baud', values.baud, { low: 50, high: 4_000_000 });
-    const ports = await listPorts();
+    const ports = await listedPorts();
     const rows = await Promise.all(
-      ports.map(async (port) => ({ ...port, answered: await askIdentity(port.path, baud) })),
+      ports.map(async (port) => ({
+        ...port,
+        answered: port.kind === 'serial' ? await askIdentity(port.path, baud) : null,
+      })),
     );
     if (values.json) console.log(JSON.stringify(rows, null, 2));
     else if (rows.length === 0)
-      console.log('No serial port is plugged in. Join the meter or board by USB and ask again.');
+      console.log('Nothing is plugged in. Join the meter or board by USB and ask again.');
     else for (const row of rows) console.log(portLine(row));
     return EXIT.fine;
   },
 };
 
-function portLine(row: Awaited<ReturnType<typeof listPorts>>[number] & { answered: string | null }): string {
+/** @throws {BadUse} when the system doesn't tell its ports. */
+async function listedPorts(): Promise<readonly PortDescription[]> {
+  try {
+    return await listPorts();
+  } catch (error) {
+    throw new BadUse(error instanceof Error ? error.message : String(error));
+  }
+}
+
+function portLine(row: PortDescription & { answered: string | null }): string {
   const usb = row.usb === null ? '' : `  usb ${row.usb}`;
+  if (row.kind === 'usbtmc') return `${row.path}${usb}`;
   return `${row.path}${usb}  ${row.answered ?? 'no answer to *IDN?'}`;
 }

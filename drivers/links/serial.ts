@@ -3,6 +3,7 @@ import type { Clock } from '../clock.js';
 import type { Link } from '../link.js';
 import { systemClock } from '../system-clock.js';
 import { hangUpBinding, type Binding } from './hang-up-binding.js';
+import { listSerialPorts } from './listed-ports.js';
 import { reopeningLink, type Connection, type ConnectionListener } from './reopening.js';
 import { serialTroubleInWords } from './serial-trouble.js';
 import { findUsbDevice, usbIdText, type ListedPort, type UsbId } from './usb-id.js';
@@ -47,7 +48,7 @@ const BINDING = hangUpBinding(SerialPort.binding);
  * @throws RangeError when neither `path` nor `usb` is given.
  */
 export function serialLink(options: SerialLinkOptions): Link {
-  const { path, usb, baud, line, binding, clock = systemClock(), list = () => SerialPort.list() } = options;
+  const { path, usb, baud, line, binding, clock = systemClock(), list = () => listSerialPorts() } = options;
   if (path === undefined && usb === undefined) {
     throw new RangeError('serial link: found neither path nor usb; give one of them');
   }

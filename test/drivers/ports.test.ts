@@ -5,34 +5,40 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { askIdentity, listPorts } from '../../drivers/ports.js';
 import { openPtyPair, type PtyPair } from './pty.js';
 
-const unknown = {
-  manufacturer: undefined,
-  serialNumber: undefined,
-  pnpId: undefined,
-  locationId: undefined,
-  productId: undefined,
-  vendorId: undefined,
-};
+const none = () => Promise.resolve([]);
 
 describe('listPorts', () => {
-  it('describes each port in plain records', async () => {
+  it('describes each port in plain records, serial ports first', async () => {
     const board = {
-      ...unknown,
       path: 'COM3',
       vendorId: '1A86',
       productId: '7523',
       serialNumber: 'A1',
       manufacturer: 'Some\x07one',
+      product: 'Probe board',
     };
-    const ports = await listPorts(() => Promise.resolve([{ ...unknown, path: '/dev/ttyS0' }, board]));
+    const ports = await listPorts({
+      serial: () => Promise.resolve([{ path: '/dev/ttyS0' }, board]),
+      usbtmc: () => Promise.resolve([{ path: '/dev/usbtmc0', vendorId: '1ab2', productId: '0042' }]),
+    });
+    const unknown = { usb: null, serial: null, maker: null, product: null };
     expect(ports).toEqual([
-      { path: '/dev/ttyS0', usb: null, serial: null, maker: null },
-      { path: 'COM3', usb: '1a86:7523', serial: 'A1', maker: 'Some\\x07one' },
+      { ...unknown, path: '/dev/ttyS0', kind: 'serial' },
+      {
+        path: 'COM3',
+        kind: 'serial',
+        usb: '1a86:7523',
+        serial: 'A1',
+        maker: 'Some\\x07one',
+        product: 'Probe board',
+      },
+      { ...unknown, path: '/dev/usbtmc0', kind: 'usbtmc', usb: '1ab2:0042' },
     ]);
   });
 
   it('says so when the system tells no ports', async () => {
-    await expect(listPorts(() => Promise.reject(new Error('spawn ENOENT')))).rejects.toThrow(/install udev/);
+    const serial = () => Promise.reject(new Error('spawn ENOENT'));
+    await expect(listPorts({ serial, usbtmc: none })).rejects.toThrow(/install udev/);
   });
 });
 
