@@ -7,6 +7,7 @@ import { predictCommand } from './commands/predict.js';
 import { replayCommand } from './commands/replay.js';
 import { compareCommand } from './commands/compare.js';
 import { exportCommand } from './commands/export.js';
+import { listenCommand } from './commands/listen.js';
 import { noteCommand } from './commands/note.js';
 import { recordingsCommand } from './commands/recordings.js';
 import { reportCommand } from './commands/report.js';
@@ -21,6 +22,7 @@ const COMMANDS: readonly Command[] = [
   designCommand,
   predictCommand,
   portsCommand,
+  listenCommand,
   replayCommand,
   reportCommand,
   compareCommand,
