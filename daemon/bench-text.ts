@@ -15,7 +15,9 @@ export interface InstrumentDraft {
 
 export interface ChannelDraft {
   readonly name: string;
-  readonly says: Partial<BenchInstrument['channels'][string]>;
+  readonly says: Pick<BenchInstrument['channels'][string], 'measures' | 'at'>;
+  /** False when what it measures is only a first guess. */
+  readonly isSure: boolean;
   /** What stands beside it as a comment; empty for none. */
   readonly about: string;
 }

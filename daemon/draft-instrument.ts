@@ -1,7 +1,7 @@
 import type { ChannelDraft, InstrumentDraft } from './bench-text.js';
 import type { BenchLink } from './design/bench.js';
 import type { Listened } from '../drivers/listen/listen.js';
-import type { Place } from '../drivers/listen/ear.js';
+import type { Place } from '../drivers/listen/place.js';
 import { wholeLines } from '../drivers/listen/readable.js';
 import { printable } from '../drivers/printable.js';
 import type { ProposedNumber } from '../drivers/listen/proposal.js';
@@ -56,7 +56,8 @@ export function draftInstrument(place: Place, found: Listened): InstrumentDraft 
 }
 
 function channelThat(measures: Measurand | null, about: string): ChannelDraft {
-  return { name: measures ?? FIRST_CHANNEL, says: { measures: measures ?? 'dc-volts' }, about };
+  const name = measures ?? FIRST_CHANNEL;
+  return { name, says: { measures: measures ?? 'dc-volts' }, isSure: measures !== null, about };
 }
 
 /** Which numbers were only guessed at; empty when all are sure. */

@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 import { BadUse, EXIT, type Command, type ExitCode } from './command-line.js';
+import { benchCommand } from './commands/bench.js';
 import { demoCommand } from './commands/demo.js';
 import { designCommand } from './commands/design.js';
 import { portsCommand } from './commands/ports.js';
@@ -20,6 +21,7 @@ import { VERSION } from './version.js';
 const COMMANDS: readonly Command[] = [
   watchCommand,
   designCommand,
+  benchCommand,
   predictCommand,
   portsCommand,
   listenCommand,

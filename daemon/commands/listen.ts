@@ -1,8 +1,8 @@
 import { benchText } from '../bench-text.js';
 import { BadUse, EXIT, numberArgument, readArguments, type Command } from '../command-line.js';
 import { draftInstrument } from '../draft-instrument.js';
-import type { Place } from '../../drivers/listen/ear.js';
-import type { Judgement } from '../../drivers/listen/judge.js';
+import { judgementWords } from '../judgement-words.js';
+import { placeOf, type Place } from '../../drivers/listen/place.js';
 import { listen, type Listened } from '../../drivers/listen/listen.js';
 import { printable } from '../../drivers/printable.js';
 
@@ -57,12 +57,6 @@ Ctrl-C ends it and judges what was heard until then. Exit code 1 when nothing wa
   },
 };
 
-/** Where a person's word for a port leads. */
-export function placeOf(port: string): Place {
-  if (/^\/dev\/usbtmc\d+$/.test(port)) return { usbtmc: port };
-  return /^[^/\\\s]+:\d+$/.test(port) ? { tcp: port } : { serial: port };
-}
-
 function tell(place: Place, found: Listened): 0 | 1 {
   const speed = found.baud === null ? '' : ` at ${found.baud} baud`;
   console.log(`\n${Object.values(place)[0]}${speed}: ${judgementWords(found.judgement)}`);
@@ -70,33 +64,6 @@ function tell(place: Place, found: Listened): 0 | 1 {
   if (draft === null) return EXIT.outside;
   console.log(`\n${benchText('My table', [draft])}`);
   return EXIT.fine;
-}
-
-/** What was found, and what to do. */
-export function judgementWords(judgement: Judgement): string {
-  switch (judgement.kind) {
-    case 'lines': {
-      const { read, of } = judgement.trial;
-      const { format } = judgement.proposal.options;
-      const how = typeof format === 'string' ? format.toUpperCase() : 'a pattern';
-      const unsure = judgement.proposal.numbers.filter(({ isSure }) => !isSure).map(({ name }) => name);
-      const doubt =
-        unsure.length === 0
-          ? ''
-          : ` Nothing says what ${unsure.join(', ')} ${unsure.length === 1 ? 'measures' : 'measure'}; that is a guess.`;
-      return `lines for text-lines with ${how}, ${read} of ${of} read.${doubt} Write test points (logic.case) for the names in braces.`;
-    }
-    case 'text':
-      return 'text without a number that could be a reading. Wait until the board prints its values, and listen longer.';
-    case 'lcd-frames':
-      return 'frames of a display, for lcd-frames. Check its number against the display before you trust it.';
-    case 'scpi':
-      return `answers "${judgement.identity}", so scpi-meter or scpi-scope talks to it.`;
-    case 'silent':
-      return 'silent, and no answer to *IDN?. Switch the device on, check its cable and whether it sends at all; a MODBUS device only answers what its register map (modbus-rtu) asks.';
-    case 'garbled':
-      return 'bytes that make no text at any speed that was tried. Name the speed with --baud, or look up how the device sends.';
-  }
 }
 
 /** Prints what comes, line by line, made printable and bounded. */

@@ -1,7 +1,8 @@
 import type { Clock } from '../clock.js';
 import { printable } from '../printable.js';
 import { systemClock } from '../system-clock.js';
-import { openEar, type Ear, type Place } from './ear.js';
+import { openEar, type Ear } from './ear.js';
+import type { Place } from './place.js';
 import { identityIn } from './identity.js';
 import { readsWell, wholeLines } from './readable.js';
 

@@ -2,9 +2,7 @@ import type { Link } from '../link.js';
 import { openSerialPort, type SerialConnection } from '../links/serial.js';
 import { tcpLink } from '../links/tcp.js';
 import { usbtmcLink } from '../links/usbtmc.js';
-
-/** Where to listen. */
-export type Place = { readonly serial: string } | { readonly tcp: string } | { readonly usbtmc: string };
+import type { Place } from './place.js';
 
 /** What is kept of what was heard: the newest. Enough for a judgement, whatever a port floods us with. */
 export const MOST_HEARD_BYTES = 16 * 1024;

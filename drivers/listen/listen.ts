@@ -1,6 +1,7 @@
 import type { Clock } from '../clock.js';
 import { systemClock } from '../system-clock.js';
-import { openEar, type Ear, type Place } from './ear.js';
+import { openEar, type Ear } from './ear.js';
+import type { Place } from './place.js';
 import { identityIn } from './identity.js';
 import { judge, type Judgement } from './judge.js';
 
