@@ -3,6 +3,7 @@ import { FileProblems, problemsAt, shown, type Finding } from './design/file-pro
 import { isTestPointId } from './design/test-points.js';
 import { readYaml } from './design/yaml-text.js';
 import type { Written } from './files.js';
+import { baudOf } from './links.js';
 import type { ChannelPlan } from './watch/plan.js';
 import type { ChannelSpec, Driver } from '../drivers/driver.js';
 import { DRIVERS } from '../drivers/registry.js';
@@ -30,7 +31,7 @@ export function joinInstruments({ file, text, value }: Written<Bench>): readonly
     if (driver === undefined) findings.push(unknownDriver(name, spec.driver));
     else {
       findings.push(...refusedOptions(name, driver, spec));
-      joined.push(joinInstrument(name, spec, driver));
+      joined.push(joinInstrument(name, withLinkBaud(spec, driver), driver));
     }
   }
   if (findings.length > 0) {
@@ -38,6 +39,13 @@ export function joinInstruments({ file, text, value }: Written<Bench>): readonly
     throw new FileProblems(problemsAt(file, findings, (path) => yaml.lineOf(path)));
   }
   return joined;
+}
+
+/** For drivers that want to know it, the link's bits per second as an option, unless the options have one. */
+function withLinkBaud(spec: BenchInstrument, { wantsBaud }: Driver): BenchInstrument {
+  const baud = baudOf(spec.link);
+  if (wantsBaud !== true || baud === undefined) return spec;
+  return { ...spec, options: { baud, ...spec.options } };
 }
 
 function unknownDriver(instrument: string, driver: string): Finding {

@@ -39,7 +39,8 @@ describe('the README', () => {
       table: '12,41.3,38.9',
       objects: '{"rails": {"logic": 5012}}',
     };
-    const read = Object.entries(value.instruments).map(([name, { options }]) =>
+    const printing = Object.entries(value.instruments).filter(([name]) => name in printed);
+    const read = printing.map(([name, { options }]) =>
       readingsOf(textLineEvents(options, `alf a line\n${printed[name] ?? ''}\n`)),
     );
     expect(read).toEqual([
