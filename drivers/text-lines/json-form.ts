@@ -5,6 +5,7 @@ import type { DecimalMark } from '../lines/number-reader.js';
 import { CellReader, type CellValue } from './cell.js';
 import type { WantedField } from './fields.js';
 import type { GiveReading, LineForm } from './line-form.js';
+import { PlainObject } from './plain-object.js';
 
 const DECODER = new TextDecoder();
 const MOST_QUOTED = 200;
@@ -38,6 +39,15 @@ export function jsonForm(
   const values = new Float64Array(fields.length);
   const marks = fields.map((): ReadingMark | null => null);
   const isThere = fields.map(() => false);
+  const plain = new PlainObject(fields.map(({ title }) => title));
+
+  function givePlain(atMs: number): void {
+    for (let slot = 0; slot < fields.length; slot += 1) {
+      const value = plain.values[slot] as number;
+      const field = fields[slot] as WantedField;
+      if (!Number.isNaN(value)) give(field.make(timesPower(value, field.power), null, atMs));
+    }
+  }
 
   /** How many fields the object has; -1 when one of them, which is told, holds no number. */
   function readFields(object: object, line: Uint8Array): number {
@@ -62,6 +72,7 @@ export function jsonForm(
   return {
     wantsFirst: false,
     take(line, atMs) {
+      if (plain.read(line)) return givePlain(atMs);
       const object = parsed(line);
       if (object === undefined) return refuse('a line that is not a JSON object', line);
       const found = readFields(object, line);
