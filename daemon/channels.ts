@@ -3,6 +3,7 @@ import { FileProblems, problemsAt, shown, type Finding } from './design/file-pro
 import { isTestPointId } from './design/test-points.js';
 import { readYaml } from './design/yaml-text.js';
 import type { Written } from './files.js';
+import { baudOf } from './links.js';
 import { coldJunctionFindings } from './sensors/cold-junctions.js';
 import { accuracyThrough, joinSensor, sensorFindings, type JoinedSensor } from './sensors/joined-sensor.js';
 import type { ChannelPlan } from './watch/plan.js';
@@ -47,7 +48,7 @@ export function joinInstruments(
         ...refusedLink(name, driver, spec),
         ...refusedSensors(name, spec),
       );
-      joined.push(joinInstrument(name, spec, driver));
+      joined.push(joinInstrument(name, withLinkBaud(spec, driver), driver));
     }
   }
   findings.push(...coldJunctionFindings(joined));
@@ -56,6 +57,13 @@ export function joinInstruments(
     throw new FileProblems(problemsAt(file, findings, (path) => yaml.lineOf(path)));
   }
   return joined;
+}
+
+/** For drivers that want to know it, the link's bits per second as an option, unless the options have one. */
+function withLinkBaud(spec: BenchInstrument, { wantsBaud }: Driver): BenchInstrument {
+  const baud = baudOf(spec.link);
+  if (wantsBaud !== true || baud === undefined) return spec;
+  return { ...spec, options: { baud, ...spec.options } };
 }
 
 function unknownDriver(instrument: string, driver: string): Finding {

@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 import { BadUse, EXIT, type Command, type ExitCode } from './command-line.js';
+import { benchCommand } from './commands/bench.js';
 import { demoCommand } from './commands/demo.js';
 import { designCommand } from './commands/design.js';
 import { portsCommand } from './commands/ports.js';
@@ -7,6 +8,7 @@ import { predictCommand } from './commands/predict.js';
 import { replayCommand } from './commands/replay.js';
 import { compareCommand } from './commands/compare.js';
 import { exportCommand } from './commands/export.js';
+import { listenCommand } from './commands/listen.js';
 import { noteCommand } from './commands/note.js';
 import { recordingsCommand } from './commands/recordings.js';
 import { reportCommand } from './commands/report.js';
@@ -19,8 +21,10 @@ import { VERSION } from './version.js';
 const COMMANDS: readonly Command[] = [
   watchCommand,
   designCommand,
+  benchCommand,
   predictCommand,
   portsCommand,
+  listenCommand,
   replayCommand,
   reportCommand,
   compareCommand,

@@ -4,10 +4,14 @@ import { describe, expect, it } from 'vitest';
 import { joinInstruments } from '../daemon/channels.js';
 import { loadBench, loadDesign } from '../daemon/design/load.js';
 import { predict } from '../daemon/predict/predict.js';
+import { readingsOf } from './drivers/events.js';
+import { textLineEvents } from './drivers/text-lines/events-of.js';
 
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
 const text = readFileSync(`${ROOT}README.md`, 'utf8');
-const [design = '', bench = ''] = [...text.matchAll(/```yaml\n([^]*?)```/g)].map((block) => block[1]);
+const [design = '', bench = '', boards = ''] = [...text.matchAll(/```yaml\n([^]*?)```/g)].map(
+  (block) => block[1],
+);
 
 describe('the README', () => {
   it('shows a design that loads, and of which nothing cooks', () => {
@@ -23,6 +27,27 @@ describe('the README', () => {
       'reservoir.volts',
       'lamps.case',
       'logic.case',
+    ]);
+  });
+
+  it('shows boards whose lines read as it says', () => {
+    const value = loadBench(boards, 'README.md', loadDesign(design, 'README.md'));
+    joinInstruments({ file: 'README.md', text: boards, value });
+    const printed: Readonly<Record<string, string>> = {
+      lines: '12:04:31 lamps 41,3 °C; U 12060 mV',
+      several: 'TEMP1=41.3C\nTEMP2=OL',
+      table: '12,41.3,38.9',
+      objects: '{"rails": {"logic": 5012}}',
+    };
+    const printing = Object.entries(value.instruments).filter(([name]) => name in printed);
+    const read = printing.map(([name, { options }]) =>
+      readingsOf(textLineEvents(options, `alf a line\n${printed[name] ?? ''}\n`)),
+    );
+    expect(read).toEqual([
+      ['lamps.case 41.3 degC', 'lamps.volts 12.06 V'],
+      ['lamps.case 41.3 degC', 'logic.case overload degC'],
+      ['lamps.case 41.3 degC', 'logic.case 38.9 degC'],
+      ['logic.volts 5.012 V'],
     ]);
   });
 

@@ -24,10 +24,10 @@ export interface Question {
 export type Questions<T> = Generator<Question, T, string>;
 
 /** Reads an answer, or says what is allowed. */
-type Reader<T> = (typed: string) => { readonly value: T } | { readonly allowed: string };
+export type Reader<T> = (typed: string) => { readonly value: T } | { readonly allowed: string };
 
 /** One question until its answer will do. */
-function* ask<T>(text: string, suggestion: string | number, read: Reader<T>): Questions<T> {
+export function* ask<T>(text: string, suggestion: string | number, read: Reader<T>): Questions<T> {
   let complaint: string | null = null;
   for (;;) {
     const typed: string = yield { text, suggestion: String(suggestion), complaint };
@@ -104,7 +104,7 @@ function wholeNumber(low: number, high: number): Reader<number> {
 }
 
 /** Printable, so that nothing typed at the terminal can end a line of the file. */
-function shortText(typed: string): ReturnType<Reader<string>> {
+export function shortText(typed: string): ReturnType<Reader<string>> {
   const plain = /^[^\p{C}\p{Zl}\p{Zp}]{1,80}$/u.test(typed);
   return plain ? { value: typed } : { allowed: 'a name of 1 to 80 printable characters' };
 }

@@ -9,19 +9,37 @@ const EXACT_DIGITS = 15;
 const LONGEST_NUMBER = 22;
 const MOST_EXPONENT_DIGITS = 3;
 
-/** What instruments and boards print where a number can't be shown, longest first. */
+/**
+ * What instruments and boards print where a number can't be shown: beyond the range, or a sensor that isn't there.
+ * `INFINITY`, `NINF` and `NAN` from SCPI-1999; the others common practice.
+ */
 const MARK_WORDS: readonly (readonly [word: string, mark: ReadingMark])[] = [
   ['OVERLOAD', 'overload'],
+  ['OVERRANGE', 'overload'],
+  ['OVERFLOW', 'overload'],
   ['OVLD', 'overload'],
   ['OVER', 'overload'],
+  ['INFINITY', 'overload'],
   ['NINF', 'overload'],
-  ['O.L', 'overload'],
-  ['OVF', 'overload'],
   ['INF', 'overload'],
-  ['NAN', 'not-a-number'],
+  ['O.L', 'overload'],
+  ['.OL', 'overload'],
+  ['OL.', 'overload'],
+  ['OVF', 'overload'],
+  ['OFL', 'overload'],
   ['OL', 'overload'],
+  ['OPEN', 'not-a-number'],
+  ['FAULT', 'not-a-number'],
+  ['ERROR', 'not-a-number'],
+  ['ERR', 'not-a-number'],
+  ['NULL', 'not-a-number'],
+  ['NONE', 'not-a-number'],
+  ['NAN', 'not-a-number'],
+  ['N/A', 'not-a-number'],
 ];
-const LONGEST_MARK_WORD = 8;
+const LONGEST_MARK_WORD = 9;
+/** An L right behind a nought, with a point perhaps: `0L`, `0.L`, from displays whose O is a nought. */
+const UPPER_L = 76;
 
 const PLUS = 43;
 const MINUS = 45;
@@ -59,7 +77,9 @@ export class NumberReader {
    * instrument sends.
    */
   read(line: Uint8Array, from: number): boolean {
-    return this.#readNumber(line, from) || this.#readMark(line, from);
+    if (!this.#readNumber(line, from)) return this.#readMark(line, from);
+    if (this.value !== 0 || byteAt(line, this.end) !== UPPER_L) return true;
+    return isWordByte(byteAt(line, this.end + 1)) || this.#marked('overload', this.end + 1);
   }
 
   #readNumber(line: Uint8Array, from: number): boolean {

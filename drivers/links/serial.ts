@@ -3,6 +3,7 @@ import type { Clock } from '../clock.js';
 import type { Link } from '../link.js';
 import { systemClock } from '../system-clock.js';
 import { hangUpBinding, type Binding } from './hang-up-binding.js';
+import { listSerialPorts } from './listed-ports.js';
 import { reopeningLink, type Connection, type ConnectionListener } from './reopening.js';
 import { serialTroubleInWords } from './serial-trouble.js';
 import { findUsbDevice, usbIdText, type ListedPort, type UsbId } from './usb-id.js';
@@ -47,7 +48,7 @@ const BINDING = hangUpBinding(SerialPort.binding);
  * @throws RangeError when neither `path` nor `usb` is given.
  */
 export function serialLink(options: SerialLinkOptions): Link {
-  const { path, usb, baud, line, binding, clock = systemClock(), list = () => SerialPort.list() } = options;
+  const { path, usb, baud, line, binding, clock = systemClock(), list = () => listSerialPorts() } = options;
   if (path === undefined && usb === undefined) {
     throw new RangeError('serial link: found neither path nor usb; give one of them');
   }
@@ -64,13 +65,21 @@ export function serialLink(options: SerialLinkOptions): Link {
 
 export type SerialSettings = SerialLine & { readonly baud: number };
 
+/** An open port, whose settings can be changed without opening it anew, which would restart some boards. */
+export interface SerialConnection extends Connection {
+  /** Bits per second from now on. Rejects when the port doesn't take them. */
+  setBaud(baud: number): Promise<void>;
+  /** Rejects, with the port left open, when it hasn't got these lines. */
+  setModemLines(lines: { readonly dtr: boolean; readonly rts: boolean }): Promise<void>;
+}
+
 /** Opens one port once. Rejects with the reason in plain words. */
 export async function openSerialPort(
   path: string,
   settings: SerialSettings,
   listener: ConnectionListener,
   binding: SerialBinding = BINDING,
-): Promise<Connection> {
+): Promise<SerialConnection> {
   // A new port object every time: an old one would send what was written to it while it was closed.
   const openSettings = { path, ...portSettings(settings), autoOpen: false, binding };
   const port = new SerialPort(openSettings);
@@ -81,7 +90,20 @@ export async function openSerialPort(
   });
   port.on('close', (problem: Error | null) => listener.onLost(goneInWords(path, problem)));
   await setModemLines(port, settings);
-  return { path, write: (bytes) => writeNow(port, bytes), close: () => closePort(port) };
+  return {
+    path,
+    write: (bytes) => writeNow(port, bytes),
+    close: () => closePort(port),
+    setBaud: (baud) => done((whenDone) => port.update({ baudRate: baud }, whenDone)),
+    setModemLines: (lines) => done((whenDone) => port.set(lines, whenDone)),
+  };
+}
+
+/** serialport's callbacks as a promise. */
+function done(begin: (whenDone: (problem: Error | null | undefined) => void) => void): Promise<void> {
+  return new Promise((resolve, reject) => {
+    begin((problem) => (problem ? reject(problem) : resolve()));
+  });
 }
 
 /** serialport's words for the same. */

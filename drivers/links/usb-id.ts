@@ -11,6 +11,9 @@ export interface ListedPort {
   readonly vendorId?: string | undefined;
   readonly productId?: string | undefined;
   readonly serialNumber?: string | undefined;
+  readonly manufacturer?: string | undefined;
+  /** What the device calls itself. */
+  readonly product?: string | undefined;
 }
 
 /** `1a86:7523`, or `1a86:7523:A50285BI` with a serial number. */

@@ -1,9 +1,12 @@
 import type { BenchInstrument } from '../../daemon/design/bench.js';
 import type { Clock } from '../clock.js';
 import type { Measurand } from '../driver.js';
+import { registersOf } from '../modbus-rtu/register-map.js';
 import type { ByteEnd, SimulatedDevice } from './device.js';
+import { lcdDevice } from './lcd-device.js';
 import { lineBoardDevice } from './line-board-device.js';
 import { linePieces } from './line-pattern.js';
+import { modbusDevice } from './modbus-device.js';
 import { seededRandom } from './random.js';
 import { scpiMeterDevice } from './scpi-meter-device.js';
 import { scpiScopeDevice } from './scpi-scope-device.js';
@@ -26,6 +29,8 @@ export const DEVICES: Readonly<Record<string, (around: DeviceSurroundings) => Si
   'scpi-meter': meter,
   'scpi-scope': scope,
   'text-lines': lineBoard,
+  'modbus-rtu': modbusLine,
+  'lcd-frames': lcdMeter,
 };
 
 function meter({ instrument, end, clock, seed, see }: DeviceSurroundings): SimulatedDevice {
@@ -92,6 +97,17 @@ function lineBoard({ instrument, end, clock, seed, see }: DeviceSurroundings): S
   });
 }
 
+function modbusLine({ instrument, end, clock, see }: DeviceSurroundings): SimulatedDevice {
+  return modbusDevice({ end, clock, registers: registersOf(instrument.options), measure: see });
+}
+
+/** Its dial stands at what its first channel measures. */
+function lcdMeter({ instrument, end, clock, see }: DeviceSurroundings): SimulatedDevice {
+  const [name, channel] = Object.entries(instrument.channels)[0] ?? [''];
+  const measures = channel?.measures ?? 'dc-volts';
+  return lcdDevice({ end, clock, measures, measure: () => see(name, measures) });
+}
+
 const USUAL_INTERVAL_MS = 1000;
 
 function intervalOf(options: Readonly<Record<string, unknown>>): number {
@@ -105,11 +121,13 @@ export function linePatterns(options: Readonly<Record<string, unknown>>): string
   return given.filter((each) => typeof each === 'string');
 }
 
-/** Every channel of an instrument that sits on a test point by name: its own, its patterns' numbers, a scope's inputs. */
+/** Every channel of an instrument that sits on a test point by name: its own, its patterns' numbers, inputs, registers. */
 export function channelNames(instrument: BenchInstrument): string[] {
   const numbers = linePatterns(instrument.options)
     .flatMap(linePieces)
     .filter((piece) => piece.kind === 'number');
   const inputs = scopeInputs(instrument.options).map(([channel]) => channel);
-  return [...new Set([...Object.keys(instrument.channels), ...numbers.map(({ name }) => name), ...inputs])];
+  const registers = registersOf(instrument.options).map(({ name }) => name);
+  const own = Object.keys(instrument.channels);
+  return [...new Set([...own, ...numbers.map(({ name }) => name), ...inputs, ...registers])];
 }

@@ -6,7 +6,7 @@ export type LinePiece =
   | { readonly kind: 'words'; readonly text: string }
   | { readonly kind: 'number'; readonly name: string; readonly unit: LineUnit };
 
-/** The unit word after a number: what it stands for, and the power of ten from it to the measurand's unit. */
+/** The unit word after a number, or in its braces where none is printed: what it stands for, and the power of ten from it to the measurand's unit. */
 export interface LineUnit {
   /** Null where no unit follows. */
   readonly measures: Measurand | null;
@@ -21,9 +21,12 @@ export function linePieces(pattern: string): LinePiece[] {
     const close = rest.indexOf('}', open);
     if (close < 0) break;
     if (open > 0) pieces.push({ kind: 'words', text: rest.slice(0, open) });
-    const name = rest.slice(open + 1, close).trim();
+    const [name = '', ...unit] = rest
+      .slice(open + 1, close)
+      .trim()
+      .split(/\s+/);
     rest = rest.slice(close + 1);
-    pieces.push({ kind: 'number', name, unit: unitAhead(rest) });
+    pieces.push({ kind: 'number', name, unit: unitAhead(unit.length > 0 ? unit.join(' ') : rest) });
   }
   if (rest !== '') pieces.push({ kind: 'words', text: rest });
   return pieces;

@@ -8,8 +8,10 @@ import type { SimulatedDevice } from './device.js';
 import { DEVICES, channelNames } from './devices.js';
 import { instrumentPort } from './instrument-port.js';
 import type { InstrumentPort } from './instrument-port.js';
+import { misbehavingEnd, type Misbehaviour } from './misbehaving-end.js';
 import type { Outlet } from './outlet.js';
 import { probeValue } from './probe.js';
+import { seededRandom } from './random.js';
 import { simulateSupply } from './supply.js';
 import type { CycleWave, SimulatedSupply } from './supply.js';
 
@@ -39,6 +41,8 @@ export interface SimulatedBench {
   /** Pulls the plug: the device loses power, its links and paths go away. */
   unplug(instrument: string): Promise<void>;
   plugIn(instrument: string): Promise<void>;
+  /** Lets an instrument be late, break off, send wrong bits or hang; with `{}` it is well again. */
+  misbehave(instrument: string, how: Misbehaviour): void;
   /** Puts a channel's probe on another test point. */
   moveProbe(instrument: string, channel: string, pointId: string): void;
   /** As SimulatedSupply.switchFault. */
@@ -87,6 +91,7 @@ export function startSimulatedBench(options: SimulatedBenchOptions): SimulatedBe
     portOf: (instrument) => on(instrument).port,
     unplug: (instrument) => on(instrument).unplug(),
     plugIn: (instrument) => on(instrument).plugIn(),
+    misbehave: (instrument, how) => on(instrument).misbehave(how),
     moveProbe: (instrument, channel, pointId) => on(instrument).moveProbe(channel, pointId),
     switchFault: (name, rail) => advance().switchFault(name, rail),
     setLoad: (load) => advance().setLoad(load),
@@ -114,6 +119,7 @@ interface TableInstrument {
   newLink(): Link;
   unplug(): Promise<void>;
   plugIn(): Promise<void>;
+  misbehave(how: Misbehaviour): void;
   moveProbe(channel: string, pointId: string): void;
 }
 
@@ -148,7 +154,8 @@ function putOnTable(
     const at = points.get(channel);
     return at === undefined ? null : advance().waveform(at.slice(0, at.indexOf('.')));
   };
-  const device = build({ instrument, end: port, clock, seed, see, watchWave });
+  const end = misbehavingEnd(port, clock, seededRandom(seed));
+  const device = build({ instrument, end, clock, seed, see, watchWave });
   let memory: Outlet | null = null;
 
   return {
@@ -162,8 +169,10 @@ function putOnTable(
       port.attach(outlet);
       return link;
     },
+    misbehave: (how) => end.misbehave(how),
     async unplug() {
       device.stop();
+      end.forget();
       await port.unplug();
     },
     async plugIn() {

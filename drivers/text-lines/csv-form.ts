@@ -3,6 +3,7 @@ import type { DecimalMark } from '../lines/number-reader.js';
 import { CellReader } from './cell.js';
 import type { WantedField } from './fields.js';
 import type { GiveReading, LineForm } from './line-form.js';
+import { PlainRow } from './plain-row.js';
 
 export const SEPARATORS = { comma: ',', semicolon: ';', tab: '\t' } as const;
 export type SeparatorWord = keyof typeof SEPARATORS;
@@ -22,6 +23,7 @@ interface Column {
 interface Header {
   readonly cells: number;
   readonly columns: readonly Column[];
+  readonly plain: PlainRow;
 }
 
 const DECODER = new TextDecoder();
@@ -36,7 +38,8 @@ export function csvForm(
 ): LineForm {
   const cells = new CellReader(settings.decimal);
   const separator = SEPARATORS[settings.separator];
-  let header = settings.header === null ? null : headerOf(cellsOf(settings.header, separator), fields);
+  let header =
+    settings.header === null ? null : headerOf(cellsOf(settings.header, separator), fields, settings);
 
   function refuse(why: string, text: string): void {
     faults.count('not-understood', why, text.slice(0, MOST_QUOTED));
@@ -56,10 +59,16 @@ export function csvForm(
   return {
     wantsFirst: true, // a board that starts when the port opens prints its header at once
     take(line, atMs, isFirst) {
+      if (!isFirst && header !== null && header.plain.read(line)) {
+        header.columns.forEach(({ field }, index) =>
+          give(field.make(header?.plain.values[index] ?? NaN, null, atMs)),
+        );
+        return;
+      }
       const text = DECODER.decode(line).trim();
       if (text === '') return;
       const row = cellsOf(text, separator);
-      const newHeader = headerOf(row, fields);
+      const newHeader = headerOf(row, fields, settings);
       if (newHeader !== null) header = newHeader;
       else if (isFirst) return;
       else if (header === null) refuse(`a line before any header with ${titlesOf(fields)}`, text);
@@ -71,10 +80,17 @@ export function csvForm(
 }
 
 /** Where each field's column is; null unless the row has the titles of all of them. */
-function headerOf(row: readonly string[], fields: readonly WantedField[]): Header | null {
+function headerOf(
+  row: readonly string[],
+  fields: readonly WantedField[],
+  settings: CsvSettings,
+): Header | null {
   const columns = fields.map((field) => ({ at: row.indexOf(field.title), field }));
   const isHeader = columns.length > 0 && columns.every(({ at }) => at >= 0);
-  return isHeader ? { cells: row.length, columns } : null;
+  if (!isHeader) return null;
+  const wanted = columns.map(({ at, field }) => ({ at, power: field.power }));
+  const separator = SEPARATORS[settings.separator].charCodeAt(0);
+  return { cells: row.length, columns, plain: new PlainRow(row.length, wanted, separator, settings.decimal) };
 }
 
 function titlesOf(fields: readonly WantedField[]): string {

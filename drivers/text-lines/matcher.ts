@@ -13,7 +13,7 @@ interface Step {
   readonly kind: 'number' | 'text' | 'skip';
   /** There must be a blank before this; otherwise there may be any. */
   readonly needsBlank: boolean;
-  /** The text to be matched, the unit as the pattern spells it, or the text that ends what is skipped. */
+  /** The text to be matched, the unit as the line spells it, or the text that ends what is skipped. */
   readonly bytes: Uint8Array;
   readonly measurand: Measurand | undefined;
   /** Power of ten that goes with the pattern's own unit. */
@@ -79,8 +79,8 @@ export class LineMatcher {
     if (!numbers.read(line, from)) return -1;
     this.marks[slot] = numbers.mark;
     const afterNumber = skipBlanks(line, numbers.end);
-    if (step.measurand === undefined) {
-      this.values[slot] = numbers.value;
+    if (step.measurand === undefined || step.bytes.length === 0) {
+      this.values[slot] = timesPower(numbers.value, step.power);
       return afterNumber;
     }
     const ownEnd = afterNumber + step.bytes.length;
@@ -119,7 +119,8 @@ function contentOf(
   }
   const measurand = part.measures && (measures.get(part.name) ?? part.measures);
   const power = measurand && unitPower(measurand, part.unit);
-  return { kind: 'number', bytes: ENCODER.encode(part.unit), measurand, power: power ?? 0 };
+  const printed = part.isPrinted ? part.unit : '';
+  return { kind: 'number', bytes: ENCODER.encode(printed), measurand, power: power ?? 0 };
 }
 
 function powerOf(word: Uint8Array, measurand: Measurand): number | undefined {

@@ -12,9 +12,11 @@ export type PatternPart =
   | {
       readonly kind: 'number';
       readonly name: string;
-      /** The unit word after it, empty when none follows, and what it says is measured. */
+      /** The unit word after it or in its braces, empty when there is none, and what it says is measured. */
       readonly unit: string;
       readonly measures: Measurand | undefined;
+      /** Whether the line has the unit behind the number; otherwise it only tells what a bare number is. */
+      readonly isPrinted: boolean;
     };
 
 export type NumberPart = Extract<PatternPart, { kind: 'number' }>;
@@ -43,7 +45,7 @@ const BLANK = /\s/;
 
 /**
  * Reads a pattern in plain words, such as `T1: {lamps.case} C`. `{name}` stands for a number, a unit word after it
- * says what is measured, `{...}` for anything that is to be skipped, blanks match any blanks, everything else matches
+ * says what is measured, `{name mV}` for a number that is printed without its unit, `{...}` for anything that is to be skipped, blanks match any blanks, everything else matches
  * itself.
  * @throws PatternProblem
  */
@@ -69,8 +71,9 @@ function splitParts(source: string): PatternPart[] {
     else if (!piece.startsWith('{')) parts.push({ kind: 'text', text: piece });
     else if (SKIP.has(piece.slice(1, -1).trim())) parts.push({ kind: 'skip' });
     else {
-      const { end: unitEnd, ...unit } = unitAfter(source, end);
-      parts.push({ kind: 'number', name: piece.slice(1, -1).trim(), ...unit });
+      const [name = '', ...words] = piece.slice(1, -1).trim().split(/\s+/);
+      const { end: unitEnd, ...unit } = words.length > 0 ? unitWithin(words, end) : unitAfter(source, end);
+      parts.push({ kind: 'number', name, ...unit });
       at = unitEnd;
     }
   }
@@ -96,24 +99,39 @@ function endOfRun(source: string, from: number, blanks: boolean): number {
   return at;
 }
 
-interface UnitAfter {
-  readonly unit: string;
-  readonly measures: Measurand | undefined;
+interface UnitFound extends Pick<NumberPart, 'unit' | 'measures' | 'isPrinted'> {
   readonly end: number;
 }
 
+/** The unit in a placeholder's braces, `mV` or `mV AC`. */
+function unitWithin([unit = '', ...rest]: readonly string[], end: number): UnitFound {
+  refuseOtherDegrees(unit);
+  const measures = measurandOfUnit(unit);
+  const isAc = /^ac$/i.test(rest[0] ?? '');
+  if (measures === undefined || rest.length > (isAc ? 1 : 0)) {
+    const found = [unit, ...rest].join(' ');
+    throw new PatternProblem(`has "${found}" behind a name; write a unit there, such as mV, A, C or V AC`);
+  }
+  return { unit, measures: isAc ? alternating(measures) : measures, isPrinted: false, end };
+}
+
 /** Takes the unit word behind a placeholder; an `AC` behind a plain `V` or `A` changes what it says. */
-function unitAfter(source: string, from: number): UnitAfter {
+function unitAfter(source: string, from: number): UnitFound {
   let at = from;
   while (BLANK.test(source.charAt(at))) at += 1;
   const unit = unitWordAt(source, at);
   const end = at + unit.length;
+  refuseOtherDegrees(unit);
+  const measures = PART_OF_UNIT.test(source.charAt(end)) ? undefined : measurandOfUnit(unit);
+  if (measures === undefined) return { unit: '', measures, isPrinted: false, end: from };
+  const isAc = /^\s*(AC|ac)\b/.test(source.slice(end));
+  return { unit, measures: isAc ? alternating(measures) : measures, isPrinted: true, end };
+}
+
+function refuseOtherDegrees(unit: string): void {
   if (OTHER_DEGREES.has(unit)) {
     throw new PatternProblem(`has the unit ${unit}; set the board to print degrees C and write C`);
   }
-  const measures = PART_OF_UNIT.test(source.charAt(end)) ? undefined : measurandOfUnit(unit);
-  if (measures === undefined) return { unit: '', measures, end: from };
-  return { unit, measures: /^\s*(AC|ac)\b/.test(source.slice(end)) ? alternating(measures) : measures, end };
 }
 
 function alternating(measures: Measurand): Measurand {
@@ -144,7 +162,7 @@ function runTogether(before: PatternPart | undefined, after: PatternPart | undef
 type Edge = 'letter' | 'number' | 'mark';
 
 function edge(part: PatternPart, side: 'start' | 'end'): Edge {
-  if (part.kind === 'number') return side === 'end' && part.measures !== undefined ? 'letter' : 'number';
+  if (part.kind === 'number') return side === 'end' && part.isPrinted ? 'letter' : 'number';
   if (part.kind === 'blanks') return 'mark';
   if (part.kind === 'skip') return 'number';
   const character = side === 'start' ? part.text.charAt(0) : part.text.slice(-1);

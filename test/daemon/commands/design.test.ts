@@ -4,7 +4,8 @@ import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'no
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
-import { answered, fileNameFor } from '../../../daemon/commands/design.js';
+import { answered } from '../../../daemon/dialogue.js';
+import { newFileName } from '../../../daemon/new-file.js';
 import { loadDesign } from '../../../daemon/design/load.js';
 import { newDesignQuestions } from '../../../daemon/design/new-questions.js';
 import { MAIN, type CommandResult } from '../run-command.js';
@@ -81,7 +82,7 @@ describe('its parts', () => {
     ['../../etc/passwd', 'etc-passwd.design.yaml'],
     ['水路', 'supply.design.yaml'],
   ])('%s goes to %s', (name, file) => {
-    expect(fileNameFor(name)).toBe(file);
+    expect(newFileName(name, 'design')).toBe(file);
   });
 
   it('prints each question with what Enter takes', async () => {

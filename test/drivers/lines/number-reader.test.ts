@@ -60,14 +60,26 @@ describe('NumberReader', () => {
   it.each([
     ['OL', 'overload'],
     ['-OL', 'overload'],
-    ['0.L', null],
+    ['0.L', 'overload'],
+    ['-0L', 'overload'],
+    ['0.Lx', null],
+    ['10L', null],
     ['O.L', 'overload'],
+    ['.OL', 'overload'],
+    ['OL.', 'overload'],
+    ['OFL', 'overload'],
+    ['Overrange', 'overload'],
+    ['INFinity', 'overload'],
     ['OVLD', 'overload'],
     ['ovf', 'overload'],
     ['----', 'overload'],
     ['--.-', 'overload'],
     ['inf', 'overload'],
     ['nan', 'not-a-number'],
+    ['N/A', 'not-a-number'],
+    ['OPEN', 'not-a-number'],
+    ['Error', 'not-a-number'],
+    ['null', 'not-a-number'],
   ])('takes %s for the mark %s', (text, mark) => {
     expect(read(`${text} V`)?.mark).toBe(mark);
   });

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { InstrumentEvent } from '../../../drivers/driver.js';
 import { memoryLinkPair } from '../../../drivers/links/memory.js';
@@ -30,6 +31,25 @@ describe('text-lines with format csv', () => {
       'logic.case 39 degC',
     ]);
     expect(faultsOf(events)).toEqual([]);
+  });
+
+  it('reads bare numbers as fast rows do the same as with everything quoted (seed 41)', () => {
+    const cell = fc.oneof(
+      fc.integer({ min: -9999, max: 9999 }).map((n) => String(n / 10)),
+      fc.constantFrom('', 'OL', '12.06 C', ' 41.3 ', '1e2', '7x', '+.5', '-', '1,2'),
+    );
+    fc.assert(
+      fc.property(fc.array(fc.tuple(cell, cell, cell), { minLength: 1, maxLength: 20 }), (rows) => {
+        const heard = [(text: string) => text, (text: string) => `"${text}"`].map((written) => {
+          const { events, print } = startWith({ fields: FIELDS, header: 'T1;n;T2', separator: 'semicolon' });
+          // Only the plain path reads a quoted cell that nobody wants.
+          print(`.\n${rows.map(([t1, n, t2]) => `${t1};${written(n)};${t2}\n`).join('')}`);
+          return { readings: readingsOf(events), faults: faultsOf(events).length };
+        });
+        expect(heard[0]).toEqual(heard[1]);
+      }),
+      { seed: 41, numRuns: 300 },
+    );
   });
 
   it('reads decimal commas between semicolons, units in the cells and in the field', () => {

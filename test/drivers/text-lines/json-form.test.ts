@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { InstrumentEvent } from '../../../drivers/driver.js';
 import { memoryLinkPair } from '../../../drivers/links/memory.js';
@@ -45,6 +46,45 @@ describe('text-lines with format json', () => {
     const events = print(FIELDS, line);
     expect(readingsOf(events)).toEqual([]);
     expect(faultsOf(events)[0]).toMatch(`not-understood: ${why}`);
+  });
+
+  it('reads plain objects the same as those with something nested in them (seed 42)', () => {
+    const value = fc.oneof(
+      fc.double({ noNaN: true, noDefaultInfinity: true }).map((n) => JSON.stringify(n)),
+      fc.constantFrom(
+        '0',
+        '-0',
+        '01',
+        '5.',
+        '.5',
+        '+5',
+        '-',
+        '1e3',
+        '1E-2',
+        '1.e3',
+        '"OL"',
+        '"x"',
+        'null',
+        'NaN',
+        '""',
+      ),
+    );
+    const key = fc.constantFrom('u', 'cases.lamps', 'n', '\\u0075', 'ü', '');
+    const blank = fc.constantFrom('', ' ', '\t');
+    const member = fc
+      .tuple(blank, key, blank, value)
+      .map(([a, name, b, text]) => `${a}"${name}"${b}:${a}${text}${b}`);
+    fc.assert(
+      fc.property(fc.array(member, { minLength: 1, maxLength: 5 }), (members) => {
+        // Only the plain path reads an object with another in it.
+        const [fast, slow] = [members, ['"z":{}', ...members]].map((all) => {
+          const events = print(FIELDS, `{${all.join(',')}}`);
+          return { readings: readingsOf(events), faults: faultsOf(events).length };
+        });
+        expect(fast).toEqual(slow);
+      }),
+      { seed: 42, numRuns: 1000 },
+    );
   });
 
   it('takes nothing from an object’s own making', () => {

@@ -23,6 +23,8 @@ describe('LineMatcher', () => {
     ['{...},{a},{b}', '12:30:05,41.3,38.9', [41.3, 38.9]],
     ['{a} V {...}', '5.01 V range 20 V auto', [5.01]],
     ['{a} {...} {b}', '5 x9! 7', [5, 7]],
+    ['U_mV={a mV}, T={b C}', 'U_mV=12060, T=41.3', [12.06, 41.3]],
+    ['{a mV} {b C} temp {...}', '12060 41.3 temp x', [12.06, 41.3]],
   ])('with %j skips what changes in %j', (pattern, line, values) => {
     expect(read(pattern, line)).toEqual(values);
   });
@@ -31,6 +33,8 @@ describe('LineMatcher', () => {
     ['{...} T1: {a} C', 'T1: 41.3 C'],
     ['{...}T1: {a} C', 'T2: 41.3 C'],
     ['{a} {...}', '5.0.1'],
+    ['U={a mV}', 'U=12060 V'],
+    ['{a C} {b C}', '41.3'],
   ])('with %j reads nothing in %j', (pattern, line) => {
     expect(read(pattern, line)).toBeNull();
   });

@@ -6,6 +6,7 @@ const number = (name: string, unit = '', measures: string | undefined = undefine
   name,
   unit,
   measures,
+  isPrinted: unit !== '',
 });
 const text = (part: string) => ({ kind: 'text', text: part });
 const blanks = (required = false) => ({ kind: 'blanks', required });
@@ -18,6 +19,14 @@ describe('parsePattern', () => {
   it.each(['{a},{b}', '{a},5'])('refuses %s where numbers have commas', (source) => {
     expect(() => parsePattern(source, 'comma')).toThrow(/could be read as one number/);
     expect(() => parsePattern(source)).not.toThrow();
+  });
+
+  it.each([
+    ['{x rpm}', 'has "rpm" behind a name; write a unit there, such as mV, A, C or V AC'],
+    ['{x V DC please}', 'has "V DC please" behind a name; write a unit there, such as mV, A, C or V AC'],
+    ['{x F}', 'has the unit F; set the board to print degrees C and write C'],
+  ])('refuses %s in words', (source, message) => {
+    expect(() => parsePattern(source)).toThrow(message);
   });
 
   it('tells names, units and the words around them apart', () => {
@@ -43,6 +52,9 @@ describe('parsePattern', () => {
     ['{x} °C', 'temperature'],
     ['{x} kΩ', 'ohms'],
     ['{x} Hz', 'frequency'],
+    ['{x mV}', 'dc-volts'],
+    ['{ x  C }', 'temperature'],
+    ['{x V AC} V', 'ac-volts'],
     ['{x} C/min', undefined],
     ['{x} rpm', undefined],
     ['{x}', undefined],
