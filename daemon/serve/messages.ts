@@ -83,6 +83,8 @@ export interface PointStanding {
   readonly verdict: Verdict | null;
   /** No reading for three intervals: the value must not be shown as good. */
   readonly stale: boolean;
+  /** Where a temperature is going, 90 %; nothing: can't tell, or not a temperature with a limit. */
+  readonly settles?: { readonly low: number; readonly typical: number; readonly high: number };
   /** A person reads its instrument and types what it shows. */
   readonly typed?: true;
 }

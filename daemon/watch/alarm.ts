@@ -1,4 +1,5 @@
 import type { Limit, PointUnit } from '../predict/prediction.js';
+import type { Range } from './forecast/forecast.js';
 
 /** `high`: something is about to be destroyed. `medium`: act soon. `low`: know it. */
 export type Priority = 'high' | 'medium' | 'low';
@@ -19,6 +20,25 @@ export type AlarmCause =
       readonly unit: PointUnit;
       readonly low: number;
       readonly high: number;
+    }
+  /** Not there yet, but going to be. */
+  | {
+      readonly kind: 'heading-over-limit';
+      readonly point: string;
+      readonly value: number;
+      readonly unit: PointUnit;
+      readonly limit: Limit;
+      /** Where it would settle, 90 %. */
+      readonly settled: Range;
+      /** Seconds until it is there, 90 %; null when that can't be told. */
+      readonly inS: Range | null;
+    }
+  /** It cools faster than the part can. */
+  | {
+      readonly kind: 'sensor-lifted';
+      readonly point: string;
+      readonly instrument: string;
+      readonly channel: string;
     }
   /** No reading for three of the channel's intervals. */
   | {

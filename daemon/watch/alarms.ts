@@ -22,12 +22,11 @@ export interface Raising {
   readonly suppressedBy: readonly string[];
 }
 
+/** The kinds of alarm that readings of a test point raise and return. */
+type PointCause = 'over-limit' | 'heading-over-limit' | 'outside-prediction' | 'sensor-lifted' | 'overload';
+
 /** The alarm of one kind on a test point. */
-export function pointAlarm(
-  draft: Draft,
-  kind: 'over-limit' | 'outside-prediction' | 'overload',
-  point: string,
-): AlarmFacts | undefined {
+export function pointAlarm(draft: Draft, kind: PointCause, point: string): AlarmFacts | undefined {
   for (const alarm of draft.alarms) {
     if (alarm.cause.kind === kind && alarm.cause.point === point) return alarm;
   }
@@ -139,9 +138,18 @@ export function followReturn(
 
 /** The test point whose readings would tell that the alarm has returned. */
 function watchedPoint(cause: AlarmCause): string | null {
-  const isTold =
-    cause.kind === 'over-limit' || cause.kind === 'outside-prediction' || cause.kind === 'overload';
-  return isTold ? cause.point : null;
+  switch (cause.kind) {
+    case 'over-limit':
+    case 'heading-over-limit':
+    case 'outside-prediction':
+    case 'sensor-lifted':
+    case 'overload':
+      return cause.point;
+    case 'stale':
+    case 'instrument-lost':
+    case 'not-recording':
+      return null;
+  }
 }
 
 function isMeasured(draft: Draft, point: string): boolean {

@@ -1,9 +1,11 @@
 import type { AlarmFacts } from './alarm.js';
+import type { Change } from './forecast/change.js';
+import type { Forecast } from './forecast/forecast.js';
 
 export type Verdict = 'inside' | 'doubtful' | 'outside';
 
 /** What the core wants the world to know. Data only: words are made from it in words.ts. */
-export type Effect = VerdictEffect | AlarmEffect;
+export type Effect = VerdictEffect | ForecastEffect | AlarmEffect;
 
 /** The verdict of a test point changed (or is known for the first time, or is no longer known: null). */
 export interface VerdictEffect {
@@ -12,6 +14,15 @@ export interface VerdictEffect {
   readonly point: string;
   readonly verdict: Verdict | null;
   readonly value: number | null;
+}
+
+/** A temperature's readings told where it is going (null: can't tell yet), or that it left its curve. */
+export interface ForecastEffect {
+  readonly kind: 'forecast';
+  readonly atMs: number;
+  readonly point: string;
+  readonly forecast: Forecast | null;
+  readonly change: Change | null;
 }
 
 /**

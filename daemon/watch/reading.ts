@@ -2,6 +2,7 @@ import { halfWidth, resolutionAt, verdictOf } from './compare.js';
 import type { Draft } from './draft.js';
 import type { Verdict } from './effects.js';
 import type { ReadingEvent } from './events.js';
+import { followHeading } from './heading.js';
 import type { Hold } from './hold.js';
 import { takeSignOfLife } from './instruments.js';
 import { nextMeanStep } from './noise.js';
@@ -72,13 +73,25 @@ function pointWithoutNumber(
 /** A point after a reading on which no verdict can be given: the conditions of its alarms aren't seen to hold. */
 function unjudged(
   draft: Draft,
-  { id, channel }: PointState,
+  { id, channel, following, forecast }: PointState,
   value: number | null,
   mark: ReadingMark | null,
   overload: Hold | null,
 ): PointState {
   const { atMs } = draft;
-  return { id, channel, value, mark, atMs, verdict: null, overLimit: null, outside: null, overload };
+  return {
+    id,
+    channel,
+    value,
+    mark,
+    atMs,
+    verdict: null,
+    overLimit: null,
+    outside: null,
+    overload,
+    following,
+    forecast,
+  };
 }
 
 function pointWithNumber(
@@ -111,6 +124,7 @@ function pointWithNumber(
   tellVerdict(draft, point, verdict, value);
   const overLimit = followOverLimit(draft, sample);
   const outside = followOutsidePrediction(draft, sample);
+  const { following, forecast } = followHeading(draft, sample);
   const { id, channel: measuredBy } = point;
   return {
     id,
@@ -122,6 +136,8 @@ function pointWithNumber(
     overLimit,
     outside,
     overload,
+    following,
+    forecast,
   };
 }
 

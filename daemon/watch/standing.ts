@@ -1,6 +1,7 @@
 import type { AlarmFacts, Priority } from './alarm.js';
 import { alarmState } from './alarm-state.js';
 import type { Verdict } from './effects.js';
+import type { Range } from './forecast/forecast.js';
 import type { PointState, ReadingMark, WatchState } from './state.js';
 
 /** How a test point stands now. */
@@ -15,6 +16,8 @@ export interface PointStanding {
   readonly verdict: Verdict | null;
   /** No reading for more than three intervals: the value must not be shown as good. */
   readonly stale: boolean;
+  /** Where a temperature is going, 90 %; nothing: can't tell, or not a temperature with a limit. */
+  readonly settles?: Range;
   /** A person reads its instrument and types what it shows. */
   readonly typed?: true;
 }
@@ -55,7 +58,7 @@ function attention(alarm: AlarmFacts): number {
 function standingOf(state: WatchState, point: PointState): PointStanding {
   const channel = point.channel === null ? undefined : state.channels[point.channel];
   const typed = point.channel !== null && state.plan.channels[point.channel]?.typed === true;
-  const { id, value, mark, atMs, verdict } = point;
+  const { id, value, mark, atMs, verdict, forecast } = point;
   return {
     id,
     measuredBy: channel === undefined ? null : `${channel.instrument} ${channel.channel}`,
@@ -64,6 +67,7 @@ function standingOf(state: WatchState, point: PointState): PointStanding {
     atMs,
     verdict,
     stale: channel?.stale ?? false,
+    ...(forecast !== null && channel?.stale === false && { settles: forecast.settled }),
     ...(typed && { typed }),
   };
 }

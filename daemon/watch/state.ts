@@ -1,6 +1,8 @@
 import type { AlarmFacts } from './alarm.js';
 import type { Verdict } from './effects.js';
 import type { InstrumentEvent, ReadingEvent } from './events.js';
+import type { FollowState } from './forecast/follow.js';
+import type { Forecast } from './forecast/forecast.js';
 import type { Hold } from './hold.js';
 import type { WatchPlan } from './plan.js';
 
@@ -38,6 +40,9 @@ export interface PointState {
   readonly overLimit: Hold | null;
   readonly outside: Hold | null;
   readonly overload: Hold | null;
+  /** Of a temperature that has a limit above it: what is remembered of its warming, and where it is going. */
+  readonly following: FollowState | null;
+  readonly forecast: Forecast | null;
 }
 
 export interface ChannelState {
@@ -92,6 +97,8 @@ export function unmeasuredPoint(id: string): PointState {
     overLimit: null,
     outside: null,
     overload: null,
+    following: null,
+    forecast: null,
   };
 }
 

@@ -1,6 +1,7 @@
 import type { Limit, PointUnit, Prediction } from '../predict/prediction.js';
 import type { AlarmCause } from './alarm.js';
 import { predictionOf } from './sample.js';
+import { spokenNumber } from './spoken-number.js';
 import { spokenValue, valueWords } from './value-words.js';
 
 /** What an alarm says to its person. */
@@ -20,8 +21,12 @@ export function alarmWords(cause: AlarmCause, prediction: Prediction): AlarmWord
   switch (cause.kind) {
     case 'over-limit':
       return overLimitWords(cause, prediction);
+    case 'heading-over-limit':
+      return headingWords(cause, prediction);
     case 'outside-prediction':
       return outsideWords(cause, prediction);
+    case 'sensor-lifted':
+      return liftedWords(cause, prediction);
     case 'stale':
       return staleWords(cause, prediction);
     case 'overload':
@@ -86,6 +91,41 @@ function temperatureCure(point: string, limit: Limit): string {
   return isCooledPart
     ? 'Switch off. Fit the heatsink or a bigger one before trying again. Do not touch it: it stays hot for minutes.'
     : 'Switch off and let it cool. Give it more air before trying again.';
+}
+
+function headingWords(cause: CauseOf<'heading-over-limit'>, prediction: Prediction): AlarmWords {
+  const { point, value, unit, limit, settled, inS } = cause;
+  const when = inS === null ? '' : ` in ${spanWords(inS.typical)}`;
+  const range = `${settled.low.toFixed(0)} to ${valueWords(settled.high, unit)}`;
+  return {
+    sentence: `${subject(prediction, point)}: ${valueWords(value, unit)}, heading for ${valueWords(settled.typical, unit)} (${range}); it reaches its limit of ${valueWords(limit.value, unit)}${when} (${limit.why}).`,
+    spoken: `${spokenPoint(point)} is heading over its limit${inS === null ? '' : `, ${spokenSpan(inS.typical)} left`}: switch off`,
+    cure: temperatureCure(point, limit),
+  };
+}
+
+/** `2 min 40 s`, in steps that suit its length. */
+function spanWords(seconds: number): string {
+  if (seconds < 60) return `${Math.max(5, Math.round(seconds / 5) * 5)} s`;
+  const tens = Math.round(seconds / 10) * 10;
+  if (seconds >= 600) return `${Math.round(seconds / 60)} min`;
+  const rest = tens % 60;
+  return `${Math.floor(tens / 60)} min${rest === 0 ? '' : ` ${rest} s`}`;
+}
+
+/** `forty seconds`, `three minutes`: a voice needs no more. */
+function spokenSpan(seconds: number): string {
+  const isShort = seconds < 90;
+  const count = isShort ? Math.max(10, Math.round(seconds / 10) * 10) : Math.round(seconds / 60);
+  return `${spokenNumber(String(count))} ${isShort ? 'seconds' : 'minutes'}`;
+}
+
+function liftedWords(cause: CauseOf<'sensor-lifted'>, prediction: Prediction): AlarmWords {
+  return {
+    sentence: `${subject(prediction, cause.point)} falls faster than the part can cool: the probe ${cause.instrument} ${cause.channel} has come off it.`,
+    spoken: `${spokenPoint(cause.point)}, the probe has come off`,
+    cure: 'The part may be far hotter than this shows. Switch off before you put the probe back: the part is hot and its tab may be live.',
+  };
 }
 
 function outsideWords(cause: CauseOf<'outside-prediction'>, prediction: Prediction): AlarmWords {

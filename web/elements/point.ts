@@ -3,6 +3,7 @@ import type { PointView } from '../../daemon/serve/messages.js';
 import { firstLimits } from '../chart/domain.js';
 import { formatDuration, formatNumber, formatLimit, formatRange, pointStyle } from '../format.js';
 import { sentenceCase } from '../format.js';
+import { goingWords } from '../going-words.js';
 import { standingOf, standingWords, type Standing } from '../point-standing.js';
 import { sharedStyles } from '../theme.js';
 import { mark, markStyles } from './mark.js';
@@ -176,7 +177,7 @@ export class RmPoint extends LitElement {
         </div>
         ${scale(this.point, standing)}
         ${this.point.typed ? html`<p class="small quiet">typed by hand</p>` : nothing} ${this.#predicted()}
-        ${this.#hot(standing)}
+        ${this.#going(standing)} ${this.#hot(standing)}
       </div>
     </div>`;
   }
@@ -220,6 +221,13 @@ export class RmPoint extends LitElement {
           html`<br />${limit.side === 'high' ? 'limit' : 'lower limit'} ${formatLimit(limit.value, style)}`,
       )}
     </p>`;
+  }
+
+  /** Where a temperature is going, once that can be told. */
+  #going(standing: Standing): TemplateResult | typeof nothing {
+    const words = goingWords(this.point);
+    if (words === null || standing === 'stale' || standing === 'not-live') return nothing;
+    return html`<p class="small number">${words}</p>`;
   }
 
   #hot(standing: Standing): TemplateResult | typeof nothing {

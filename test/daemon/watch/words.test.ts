@@ -23,6 +23,16 @@ const EVERY: readonly AlarmCause[] = [
   { ...struck, value: 4.1, limit: LOGIC_LOW },
   { kind: 'outside-prediction', point: 'logic.volts', value: 5.3, unit: 'V', low: 4.9, high: 5.1 },
   { kind: 'outside-prediction', point: 'logic.case', value: 80, unit: 'degC', low: 45, high: 65 },
+  {
+    kind: 'heading-over-limit',
+    point: 'logic.case',
+    value: 61,
+    unit: 'degC',
+    limit: CASE_RATING,
+    settled: { low: 120, typical: 131, high: 143 },
+    inS: { low: 140, typical: 161, high: 190 },
+  },
+  { kind: 'sensor-lifted', point: 'logic.case', instrument: 'probes', channel: 't1' },
   { kind: 'stale', instrument: 'meter', channel: 'volts', point: 'logic.volts', silentMs: 1600 },
   { kind: 'stale', instrument: 'meter', channel: 'volts', point: null, silentMs: 1600 },
   { kind: 'overload', instrument: 'meter', channel: 'volts', point: 'logic.volts' },
@@ -56,6 +66,15 @@ describe('what an alarm says', () => {
       'Logic rail: 5.30 V, above the 4.90 V to 5.10 V that the design predicts.',
       'Logic regulator case: 80 °C, above the 45 °C to 65 °C that the design predicts.',
     ]);
+  });
+
+  it('of a part that will be too hot: where it goes, when, and what to do', () => {
+    const { sentence, spoken, cure } = alarmWords(EVERY[5]!, PREDICTION);
+    expect(sentence).toBe(
+      'Logic regulator case: 61 °C, heading for 131 °C (120 to 143 °C); it reaches its limit of 97 °C in 2 min 40 s (junction at 125 °C).',
+    );
+    expect(spoken).toBe('logic case is heading over its limit, three minutes left: switch off');
+    expect(cure).toMatch(/^Switch off\. Fit the heatsink/);
   });
 
   it('of an instrument that went away', () => {

@@ -1,0 +1,110 @@
+import { normalCumulative } from '../../predict/cloud/normal-distribution.js';
+import { FAST_S, type Cell, type WarmingFit } from './fit.js';
+import { secondsUntil, warmed } from './heating.js';
+
+/** Where a temperature is going. Ranges cover 90 %. */
+export interface Forecast {
+  /** Degrees C. */
+  readonly settled: Range;
+  /** The slowest, s. */
+  readonly timeConstantS: Range;
+  /** One for each limit above it. */
+  readonly crossings: readonly Crossing[];
+}
+
+export interface Range {
+  readonly low: number;
+  readonly typical: number;
+  readonly high: number;
+}
+
+export interface Crossing {
+  /** Degrees C. */
+  readonly limit: number;
+  /** That the limit is reached if nothing changes. */
+  readonly probability: number;
+  /** Seconds from the newest block, where it is reached; null when that is unlikely. */
+  readonly inS: Range | null;
+}
+
+/** Points and weights that stand for a normal distribution (three-point Gauss-Hermite rule). */
+const WITHIN_A_CELL = [
+  [-Math.sqrt(3), 1 / 6],
+  [0, 2 / 3],
+  [Math.sqrt(3), 1 / 6],
+] as const;
+
+const LIKELY = 0.5;
+/** 5 % and 95 % of a normal distribution lie this many deviations from its mean. */
+const DEVIATIONS_90 = 1.6449;
+
+export function forecastOf(cells: readonly Cell[], limits: readonly number[]): Forecast {
+  return {
+    settled: settledOf(cells),
+    timeConstantS: quantiles(cells.map(({ tau, weight }) => ({ value: tau, weight }))),
+    crossings: limits.map((limit) => crossingOf(cells, limit)),
+  };
+}
+
+/** Mean and deviation of the newest block's successor, `seconds` later; what the fit expects next. */
+export function nextOf(
+  fit: WarmingFit,
+  cells: readonly Cell[],
+  atMs: number,
+): { readonly celsius: number; readonly deviationK: number } {
+  const ageS = (atMs - fit.sinceMs) / 1000;
+  const later = Math.exp(-ageS / FAST_S);
+  let mean = 0;
+  let square = 0;
+  for (const { baseC, fastK, riseK, tau, convection, warmed: x, weight } of cells) {
+    if (weight < 1e-4) continue;
+    const value = baseC - fastK * later + riseK * warmed(x, ageS - fit.ageS, tau, convection);
+    mean += weight * value;
+    square += weight * value * value;
+  }
+  return { celsius: mean, deviationK: Math.sqrt(Math.max(0, square - mean * mean)) };
+}
+
+export function settledOf(cells: readonly Cell[]): Range {
+  let mean = 0;
+  let square = 0;
+  for (const { settledC, settledVariance, weight } of cells) {
+    mean += weight * settledC;
+    square += weight * (settledC * settledC + settledVariance);
+  }
+  const reach = DEVIATIONS_90 * Math.sqrt(Math.max(0, square - mean * mean));
+  return { low: mean - reach, typical: mean, high: mean + reach };
+}
+
+function crossingOf(cells: readonly Cell[], limit: number): Crossing {
+  let probability = 0;
+  for (const { settledC, settledVariance, weight } of cells) {
+    probability += weight * normalCumulative((settledC - limit) / Math.sqrt(settledVariance));
+  }
+  if (probability < LIKELY) return { limit, probability, inS: null };
+  const times = cells.flatMap((cell) =>
+    WITHIN_A_CELL.flatMap(([deviations, share]) => {
+      const riseK = cell.riseK + deviations * Math.sqrt(cell.settledVariance);
+      if (cell.baseC + riseK <= limit || cell.weight < 1e-4) return [];
+      const goal = (limit - cell.baseC) / riseK;
+      return [
+        { value: secondsUntil(goal, cell.warmed, cell.tau, cell.convection), weight: cell.weight * share },
+      ];
+    }),
+  );
+  return { limit, probability, inS: times.length === 0 ? null : quantiles(times) };
+}
+
+function quantiles(values: readonly { readonly value: number; readonly weight: number }[]): Range {
+  const sorted = values.toSorted((a, b) => a.value - b.value);
+  const whole = sorted.reduce((sum, { weight }) => sum + weight, 0);
+  const at = (share: number): number => {
+    let sum = 0;
+    for (const { value, weight } of sorted) {
+      sum += weight;
+      if (sum >= share * whole) return value;
+    }
+    return sorted.at(-1)?.value ?? NaN;
+  };
+  return { low: at(0.05), typical: at(0.5), high: at(0.95) };
+}

@@ -1,0 +1,164 @@
+import type { Limit, PointPrediction, Prediction } from '../predict/prediction.js';
+import type { AlarmFacts, Priority } from './alarm.js';
+import {
+  pointAlarm,
+  raiseAlarm,
+  returnAlarm,
+  suppressAlarm,
+  unsuppressAlarm,
+  worsenAlarm,
+  type Raising,
+} from './alarms.js';
+import type { Draft } from './draft.js';
+import { followTemperature, NOT_FOLLOWED, type FollowContext, type News } from './forecast/follow.js';
+import type { Crossing, Forecast } from './forecast/forecast.js';
+import { NOTHING_KNOWN, type WarmingPrior } from './forecast/prior.js';
+import { isTemperature, type Sample } from './sample.js';
+import type { PointState } from './state.js';
+
+/** Half a band that covers 95 %, in standard deviations. */
+const DEVIATIONS_95 = 1.96;
+/** Nobody's design is known better than this share of the rise. */
+const LEAST_SHARE = 0.1;
+/** Under this there is no time to finish what one was doing. */
+const SOON_S = 120;
+/** A limit that is this unlikely is no longer ahead. */
+const UNLIKELY = 0.5;
+
+/** Follows a temperature through one more number: where it is going, whether a limit is ahead, whether the probe fell off. */
+export function followHeading(draft: Draft, sample: Sample): Pick<PointState, 'following' | 'forecast'> {
+  const { point, prediction, value } = sample;
+  if (!isTemperature(prediction.unit) || !prediction.limits.some(isUpper)) return NOTHING_TO_FOLLOW;
+  const context = contextOf(draft.plan.prediction, prediction, sample.resolution);
+  const { state, news } = followTemperature(point.following ?? NOT_FOLLOWED, draft.atMs, value, context);
+  explainByLimit(draft, point.id);
+  if (news === null) return { following: state, forecast: point.forecast };
+  draft.tell({
+    kind: 'forecast',
+    atMs: draft.atMs,
+    point: point.id,
+    forecast: news.forecast,
+    change: news.change,
+  });
+  followLimitsAhead(draft, sample, news);
+  followProbe(draft, sample, news);
+  return { following: state, forecast: news.forecast };
+}
+
+const NOTHING_TO_FOLLOW = { following: null, forecast: null } as const;
+
+const isUpper = ({ side }: Limit): boolean => side === 'high';
+
+const contexts = new WeakMap<PointPrediction, FollowContext>();
+
+/** The same for every reading of a point, so it is made once. */
+function contextOf(prediction: Prediction, point: PointPrediction, resolutionK: number): FollowContext {
+  const known = contexts.get(point);
+  if (known?.resolutionK === resolutionK) return known;
+  const limits = point.limits.filter(isUpper).map(({ value }) => value);
+  const context = {
+    prior: priorOf(prediction, point),
+    limits: limits.toSorted((a, b) => a - b),
+    resolutionK,
+  };
+  contexts.set(point, context);
+  return context;
+}
+
+function priorOf({ points, parts }: Prediction, { id, low, typical, high }: PointPrediction): WarmingPrior {
+  const air = points['ambient.air']?.typical;
+  if (air === undefined || typical - air < 1) return NOTHING_KNOWN;
+  const riseK = typical - air;
+  const deviation = (high - low) / (2 * DEVIATIONS_95);
+  const timeConstantS = parts[id.slice(0, id.lastIndexOf('.'))]?.['heat_time_constant_s'];
+  return {
+    riseK,
+    riseDeviationK: Math.max(deviation, LEAST_SHARE * riseK),
+    timeConstantS: timeConstantS !== undefined && timeConstantS > 0 ? timeConstantS : null,
+  };
+}
+
+function followLimitsAhead(draft: Draft, sample: Sample, { forecast, heading }: News): void {
+  const { point, prediction, value } = sample;
+  const alarm = pointAlarm(draft, 'heading-over-limit', point.id);
+  const ahead = prediction.limits.filter((limit) => isUpper(limit) && heading.includes(limit.value));
+  // The nearest one comes first.
+  const limit = ahead.filter((one) => one.value > value).toSorted((a, b) => a.value - b.value)[0];
+  if (alarm?.active !== true) {
+    if (limit !== undefined && forecast !== null)
+      raiseAlarm(draft, raisingOf(draft, sample, limit, forecast));
+    return;
+  }
+  if (forecast === null) return;
+  if (forecast.crossings.every(({ probability }) => probability < UNLIKELY)) returnAlarm(draft, alarm);
+  else if (limit !== undefined) followSooner(draft, alarm, raisingOf(draft, sample, limit, forecast));
+}
+
+/** It asks for its person again once there is no time left. */
+function followSooner(draft: Draft, alarm: AlarmFacts, now: Raising): void {
+  if (now.priority === 'high' && alarm.priority !== 'high' && alarm.suppressedBy.length === 0) {
+    worsenAlarm(draft, { ...alarm, priority: now.priority }, now.cause, false);
+  }
+}
+
+/** A limit that is passed explains that it was ahead. */
+function explainByLimit(draft: Draft, point: string): void {
+  const alarm = pointAlarm(draft, 'heading-over-limit', point);
+  if (alarm?.active !== true) return;
+  const overLimit = pointAlarm(draft, 'over-limit', point);
+  const isExplained = overLimit?.active === true;
+  if (isExplained && alarm.suppressedBy.length === 0) suppressAlarm(draft, alarm, overLimit.id);
+  else if (!isExplained && alarm.suppressedBy.length > 0) {
+    unsuppressAlarm(draft, alarm, alarm.acknowledged || (overLimit?.acknowledged ?? true));
+  }
+}
+
+function raisingOf(
+  draft: Draft,
+  { point, value, prediction }: Sample,
+  limit: Limit,
+  forecast: Forecast,
+): Raising {
+  const crossing = forecast.crossings.find((one) => one.limit === limit.value);
+  const overLimit = pointAlarm(draft, 'over-limit', point.id);
+  return {
+    id: `heading-over-limit:${point.id}`,
+    cause: {
+      kind: 'heading-over-limit',
+      point: point.id,
+      value,
+      unit: prediction.unit,
+      limit,
+      settled: forecast.settled,
+      inS: crossing?.inS ?? null,
+    },
+    priority: priorityOf(crossing),
+    latched: false,
+    suppressedBy: overLimit?.active === true ? [overLimit.id] : [],
+  };
+}
+
+function priorityOf(crossing: Crossing | undefined): Priority {
+  const inS = crossing?.inS ?? null;
+  return inS !== null && inS.typical < SOON_S ? 'high' : 'medium';
+}
+
+function followProbe(draft: Draft, { point }: Sample, { change }: News): void {
+  const alarm = pointAlarm(draft, 'sensor-lifted', point.id);
+  const channel = point.channel === null ? undefined : draft.channels[point.channel];
+  if (change === 'sensor-lifted' && alarm?.active !== true && channel !== undefined) {
+    raiseAlarm(draft, {
+      id: `sensor-lifted:${point.id}`,
+      cause: {
+        kind: 'sensor-lifted',
+        point: point.id,
+        instrument: channel.instrument,
+        channel: channel.channel,
+      },
+      priority: 'medium',
+      latched: false,
+      suppressedBy: [],
+    });
+  }
+  if (change === 'heats-more' && alarm?.active === true) returnAlarm(draft, alarm);
+}

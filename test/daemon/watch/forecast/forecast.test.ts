@@ -1,0 +1,98 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  followTemperature,
+  NOT_FOLLOWED,
+  type FollowState,
+  type News,
+} from '../../../../daemon/watch/forecast/follow.js';
+import { secondsUntil, warmed } from '../../../../daemon/watch/forecast/heating.js';
+import { NOTHING_KNOWN } from '../../../../daemon/watch/forecast/prior.js';
+
+const CONTEXT = { prior: NOTHING_KNOWN, limits: [100], resolutionK: 0.1 };
+
+/** Ten seconds of rest at 25 degrees, then a part that warms as `curve` says (s to K). */
+function follow(curve: (seconds: number) => number, seconds: number): { state: FollowState; news: News[] } {
+  let state = NOT_FOLLOWED;
+  const news: News[] = [];
+  for (let at = -10; at <= seconds; at += 1) {
+    // A ripple of two tenths stands for noise, so that the test is the same every time.
+    const celsius = 25 + (at > 0 ? curve(at) : 0) + 0.2 * Math.sin(at * 2.4);
+    const step = followTemperature(state, (at + 10) * 1000, celsius, CONTEXT);
+    state = step.state;
+    if (step.news !== null) news.push(step.news);
+  }
+  return { state, news };
+}
+
+const exponential = (rise: number, tau: number) => (seconds: number) => rise * (1 - Math.exp(-seconds / tau));
+
+describe('a body with one heat capacity and one loss (closed form, any text on heat transfer)', () => {
+  it.each([
+    [60, 80],
+    [90, 300],
+    [40, 600],
+  ])(
+    'a rise of %d K with %d s: settled within 4 K and time constant within a quarter after one time constant',
+    (rise, tau) => {
+      const { news } = follow(exponential(rise, tau), tau);
+      const forecast = news.at(-1)?.forecast;
+      expect(Math.abs((forecast?.settled.typical ?? 0) - (25 + rise))).toBeLessThan(4);
+      expect(forecast?.timeConstantS.low).toBeLessThan(1.25 * tau);
+      expect(forecast?.timeConstantS.high).toBeGreaterThan(0.75 * tau);
+    },
+  );
+
+  it('says when 100 degrees will be crossed: 90 K with 300 s cross after 300·ln 6 = 537.5 s', () => {
+    const { news } = follow(exponential(90, 300), 240);
+    const inS = news.at(-1)?.forecast?.crossings[0]?.inS;
+    const left = 300 * Math.log(6) - 240;
+    expect(inS?.low).toBeLessThan(left);
+    expect(inS?.high).toBeGreaterThan(left);
+    expect(Math.abs((inS?.typical ?? 0) / left - 1)).toBeLessThan(0.25);
+  });
+
+  it('speaks within the first minute and can not tell before', () => {
+    const { news } = follow(exponential(60, 80), 50);
+    expect(news[0]?.forecast).toBeNull();
+    expect(news.at(-1)?.forecast).not.toBeNull();
+  });
+});
+
+describe('the curve of a part in still air', () => {
+  it('is an exponential without convection', () => {
+    expect(warmed(0, 50, 100, 0)).toBeCloseTo(1 - Math.exp(-0.5), 6);
+    expect(secondsUntil(0.5, 0, 100, 0)).toBeCloseTo(100 * Math.LN2, 2);
+  });
+
+  it('is reached when its time says so, whatever the mix of losses (seed 5)', () => {
+    const property = fc.property(
+      fc.double({ min: 0.05, max: 0.95, noNaN: true }),
+      fc.double({ min: 0, max: 1, noNaN: true }),
+      (goal, k) => {
+        expect(warmed(0, secondsUntil(goal, 0, 100, k), 100, k)).toBeCloseTo(goal, 2);
+      },
+    );
+    fc.assert(property, { seed: 5, numRuns: 200 });
+  });
+
+  it('settles at 1 with any mix of losses', () => {
+    for (const k of [0, 0.3, 1]) expect(warmed(0, 5000, 100, k)).toBeCloseTo(1, 6);
+  });
+});
+
+describe('what is remembered', () => {
+  it('goes on to the same digit after it was saved as JSON', () => {
+    const { state } = follow(exponential(60, 80), 90);
+    const saved = JSON.parse(JSON.stringify(state)) as FollowState;
+    const go = (from: FollowState) => followTemperature(from, 110_000, 70, CONTEXT);
+    expect(JSON.stringify(go(saved))).toBe(JSON.stringify(go(state)));
+  });
+
+  it('leaves the state that it was given untouched', () => {
+    const { state } = follow(exponential(60, 80), 90);
+    const before = JSON.stringify(state);
+    followTemperature(state, 110_000, 70, CONTEXT);
+    expect(JSON.stringify(state)).toBe(before);
+  });
+});
