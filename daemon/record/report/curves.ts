@@ -1,5 +1,5 @@
 import { valueWords } from '../../watch/value-words.js';
-import type { SessionHistory } from '../session/history.js';
+import type { EarlyForecast, SessionHistory } from '../session/history.js';
 import type { Bucket } from '../session/decimator.js';
 import { spanWords } from '../session/time-of-day.js';
 import { html, NOTHING, type Markup } from './html.js';
@@ -21,7 +21,7 @@ export function temperatureCurves(standings: readonly Standing[], history: Sessi
     <p class="small legend">
       Line: measured mean of each stretch; grey around it: its lowest and highest. Hatched: where the design
       predicts it to settle. Dashed: its limit. The upright line is the moment at which the first volts were
-      seen.
+      seen. The bracket: where its readings said within five minutes that it would settle (90 %).
     </p>
     ${warm.map((standing) => curve(standing, history))}
   </section>`;
@@ -29,13 +29,14 @@ export function temperatureCurves(standings: readonly Standing[], history: Sessi
 
 function curve({ prediction, measured }: Standing, { lengthMs, powerOnAtMs }: SessionHistory): Markup {
   const buckets = measured?.buckets ?? [];
+  const early = measured?.early ?? null;
   const { low, high, label, unit, id } = prediction;
   const limit = prediction.limits
     .filter(({ side }) => side === 'high')
     .reduce<number | null>((least, { value }) => Math.min(least ?? value, value), null);
   const highest = Math.max(...buckets.map((bucket) => bucket.high));
   const showsLimit = limit !== null && limit < Math.max(highest, high) * 1.6;
-  const tops = [highest, high, ...(showsLimit ? [limit] : [])];
+  const tops = [highest, high, early?.settled.typical ?? high, ...(showsLimit ? [limit] : [])];
   const lowest = Math.min(low, ...buckets.map((bucket) => bucket.low));
   const y = scaleFor([lowest, Math.max(...tops)], [PLOT.bottom, PLOT.top], 5);
   const x = (atMs: number): number => PLOT.left + (atMs / Math.max(lengthMs, 1)) * (PLOT.right - PLOT.left);
@@ -46,6 +47,7 @@ function curve({ prediction, measured }: Standing, { lengthMs, powerOnAtMs }: Se
       ${grid(y, x, lengthMs)} ${band(y, low, high)}
       ${limit !== null && showsLimit ? limitLine(y, limit, valueWords(limit, unit)) : NOTHING}
       ${powerOnAtMs === null ? NOTHING : html`<path class="on" d="M${roundedPlace(x(powerOnAtMs))} ${PLOT.top}V${PLOT.bottom}" />`}
+      ${early === null ? NOTHING : earlyBracket(early, x, y)}
       <path class="spread" d="${spreadPath(buckets, x, y)}" />
       <path class="line" d="${meanPath(buckets, x, y)}" />
     </svg>
@@ -71,6 +73,20 @@ function grid(y: Scale, x: (atMs: number) => number, lengthMs: number): Markup {
             >${spanWords(atMs)}</text
           >`,
     )} <text x="${PLOT.left}" y="9">°C</text>`;
+}
+
+/** Drawn where it was said; cut off where it would leave the picture. */
+function earlyBracket({ atMs, settled }: EarlyForecast, x: (atMs: number) => number, y: Scale): Markup {
+  const within = (celsius: number): number => Math.min(PLOT.bottom, Math.max(PLOT.top, y.at(celsius)));
+  const at = x(atMs);
+  const [low, typical, high] = [within(settled.low), within(settled.typical), within(settled.high)];
+  const bracket = `M${roundedPlace(at + 5)} ${roundedPlace(high)}H${roundedPlace(at)}V${roundedPlace(low)}H${roundedPlace(at + 5)}`;
+  const words = `said at ${spanWords(atMs)}: ${valueWords(settled.typical, 'degC')}`;
+  return html`<path class="said" d="${bracket}M${roundedPlace(at - 4)} ${roundedPlace(typical)}h12" /><text
+      x="${roundedPlace(Math.min(at + 11, PLOT.right - 100))}"
+      y="${roundedPlace(high + 3.5)}"
+      >${words}</text
+    >`;
 }
 
 /** So that a label stays on the paper. */

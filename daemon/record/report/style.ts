@@ -44,6 +44,7 @@ svg .grid { stroke: var(--rule); stroke-width: 0.5; fill: none; }
 svg .band { fill: url(#hatch); stroke: var(--green); stroke-width: 0.5; }
 svg .limit { stroke: var(--red); stroke-width: 1.2; stroke-dasharray: 6 4; fill: none; }
 svg .limit-words { fill: var(--red); }
+svg .said { fill: none; stroke: var(--ink); stroke-width: 1.2; }
 svg .on { stroke: var(--soft); stroke-width: 0.8; stroke-dasharray: 1.5 2.5; }
 svg .spread { fill: #16201c; opacity: 0.2; }
 svg .line { stroke: var(--ink); stroke-width: 1.5; fill: none; stroke-linejoin: round; }

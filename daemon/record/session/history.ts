@@ -1,7 +1,8 @@
 import type { Accuracy } from '../../design/bench.js';
 import type { Prediction } from '../../predict/prediction.js';
-import type { AlarmEffect, Effect, Verdict } from '../../watch/effects.js';
+import type { AlarmEffect, Effect, ForecastEffect, Verdict } from '../../watch/effects.js';
 import type { CaptureEvent, NoteEvent, ProbeEvent, WatchEvent } from '../../watch/events.js';
+import type { Range } from '../../watch/forecast/forecast.js';
 import type { InstrumentState, WatchState } from '../../watch/state.js';
 import { capturePicture, type CapturePicture } from '../capture/picture.js';
 import type { RecordingHeader } from '../header.js';
@@ -15,6 +16,8 @@ import { SupplyOn } from './supply-on.js';
 const BUCKETS = 600;
 /** Over how long a settled value is the mean. */
 const SETTLED_OVER_MS = 30_000;
+/** How soon after power-on a forecast counts as early. */
+const EARLY_MS = 300_000;
 /** So much of each list is kept; more is counted. */
 const MOST_KEPT = 2000;
 
@@ -27,12 +30,20 @@ export interface PointHistory {
   readonly buckets: readonly Bucket[];
   /** Over the last half minute in which the supply was on; null when it was never measured so. */
   readonly settled: Settled | null;
+  /** The newest forecast within five minutes of power-on; null where there was none. */
+  readonly early: EarlyForecast | null;
   /** The channel that measured last, and what its maker or the bench file says of its accuracy. */
   readonly instrument: string;
   readonly channel: string;
   readonly accuracy: Accuracy | undefined;
   /** The last verdict that was known while the supply was on. */
   readonly verdict: Verdict | null;
+}
+
+/** Where a temperature was said to be going. */
+export interface EarlyForecast {
+  readonly atMs: number;
+  readonly settled: Range;
 }
 
 /** A whole session in bounded memory, judged by the core as it was live. */
@@ -96,6 +107,7 @@ interface Measured {
   instrument: string;
   channel: string;
   verdict: Verdict | null;
+  early: EarlyForecast | null;
 }
 
 class Collector {
@@ -122,7 +134,17 @@ class Collector {
     if (event.kind === 'note') keep(this.#notes, event);
     if (event.kind === 'probe') keep(this.#probes, event);
     if (event.kind === 'capture') this.#capture(event);
-    for (const effect of effects) if (effect.kind === 'alarm') keep(this.#alarms, effect);
+    for (const effect of effects) {
+      if (effect.kind === 'alarm') keep(this.#alarms, effect);
+      if (effect.kind === 'forecast') this.#forecast(effect);
+    }
+  }
+
+  #forecast({ atMs, point, forecast }: ForecastEffect): void {
+    const measured = this.#points.get(point);
+    const { firstOnAtMs } = this.#on;
+    if (measured === undefined || forecast === null || firstOnAtMs === null) return;
+    if (atMs - firstOnAtMs <= EARLY_MS) measured.early = { atMs, settled: forecast.settled };
   }
 
   result() {
@@ -153,12 +175,21 @@ class Collector {
   #pointHistory(id: string): PointHistory[] {
     const measured = this.#points.get(id);
     if (measured === undefined) return [];
-    const { decimator, last, instrument, channel, verdict } = measured;
+    const { decimator, last, early, instrument, channel, verdict } = measured;
     const accuracy = this.#header.plan.channels.find(
       (one) => one.instrument === instrument && one.channel === channel,
     )?.accuracy;
     return [
-      { id, buckets: decimator.buckets(), settled: last.settled(), instrument, channel, accuracy, verdict },
+      {
+        id,
+        buckets: decimator.buckets(),
+        settled: last.settled(),
+        early,
+        instrument,
+        channel,
+        accuracy,
+        verdict,
+      },
     ];
   }
 
@@ -190,6 +221,7 @@ class Collector {
       instrument: '',
       channel: '',
       verdict: null,
+      early: null,
     };
     this.#points.set(id, fresh);
     return fresh;
