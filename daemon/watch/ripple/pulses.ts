@@ -1,4 +1,4 @@
-import type { Fold } from './fold.js';
+import { coarser, type Fold } from './fold.js';
 import { normalEquations, solveNormal, type NormalEquations } from './least-squares.js';
 
 /**
@@ -22,18 +22,21 @@ const TERMS_IN_ROW = 2 + RISE_TERMS;
 const SHORTEST_RISE = 0.04;
 const SHORTEST_FALL = 0.15;
 const SEARCH_PLACES = 32;
+const COARSE_PLACES = 64;
 const FINEST_MOVE = 1 / 2048;
 
 /** The best waveform with one rise in the fold's turn. */
 export function fitOnePulse(fold: Fold): Pulses | null {
+  const coarse = coarser(fold, COARSE_PLACES);
   let best: Pulses | null = null;
   for (let from = 0; from < SEARCH_PLACES; from += 1) {
     for (let long = 2; long <= SEARCH_PLACES * (1 - SHORTEST_FALL); long += 1) {
-      const found = fitJoints(fold, [from / SEARCH_PLACES, (from + long) / SEARCH_PLACES]);
+      const found = fitJoints(coarse, [from / SEARCH_PLACES, (from + long) / SEARCH_PLACES]);
       if (found !== null && rises(found) && (best === null || found.residual < best.residual)) best = found;
     }
   }
-  return best === null ? null : settle(fold, best, 1 / SEARCH_PLACES);
+  const start = best && fitJoints(fold, best.joints);
+  return start && settle(fold, start, 1 / (2 * SEARCH_PLACES));
 }
 
 /** The best waveform with two rises in the turn, from the one that the two halves have on average. */
@@ -43,8 +46,21 @@ export function fitTwoPulses(fold: Fold, average: Pulses): Pulses | null {
   return found === null ? null : settle(fold, found, 1 / SEARCH_PLACES);
 }
 
+/**
+ * What each pulse brings, in volts on the reservoir: the gain of its rise and what the load takes meanwhile, which
+ * is as much a turn as during the falls (Q = C·U). Not above 0 where nothing is charged.
+ */
+export function charges(pulses: Pulses): readonly number[] {
+  const { joints } = pulses;
+  const gained = gains(pulses);
+  const widths = gained.map((_, k) => joints[2 * k + 1]! - joints[2 * k]!);
+  const falling = 1 - widths.reduce((sum, width) => sum + width, 0);
+  const fallATurn = gained.reduce((sum, gain) => sum + gain, 0) / falling;
+  return gained.map((gain, k) => gain + fallATurn * widths[k]!);
+}
+
 /** How much each rise gains, V; below 0 for one that falls. */
-export function gains({ joints, coefficients }: Pulses): readonly number[] {
+function gains({ joints, coefficients }: Pulses): readonly number[] {
   return Array.from({ length: joints.length / 2 }, (_, k) => coefficients[2 * k + 1]! - coefficients[2 * k]!);
 }
 

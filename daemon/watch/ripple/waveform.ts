@@ -1,7 +1,7 @@
 import { foldHalves, type Fold } from './fold.js';
 import { amplitudeOf, fillHarmonics } from './harmonics.js';
 import { addRow, normalEquations, solveNormal } from './least-squares.js';
-import { fitOnePulse, fitTwoPulses, gains, pulsesAt, type Pulses } from './pulses.js';
+import { charges, fitOnePulse, fitTwoPulses, pulsesAt, type Pulses } from './pulses.js';
 
 /** The mains-locked waveform over one mains period. */
 export interface Waveform {
@@ -19,8 +19,10 @@ const SHAPE_HARMONICS = 16;
 const TOLD_FROM_NOISE = 6;
 /** Odd harmonics below this share of the even ones make the halves alike. */
 const ALIKE = 0.015;
-/** A second rise below this share of the first charges nothing. */
-const NO_RISE = 0.08;
+/** A second pulse that brings less than this share of the first one's charge is none. */
+const NO_CHARGE = 0.06;
+/** A second pulse must explain at least this much more than one does: seven more coefficients always explain some. */
+const EXPLAINS_MORE = 1.2;
 
 /** The waveform that the fold shows; null when it fits no waveform of a rail. */
 export function mainsWaveform(fold: Fold): Waveform | null {
@@ -28,22 +30,23 @@ export function mainsWaveform(fold: Fold): Waveform | null {
   const average = fitOnePulse(halves);
   if (average === null) return null;
   const spectrum = spectrumOf(fold, fold.values, HARMONICS);
-  if (areAlike(spectrum)) return { table: shaped(fold, (p) => pulsesAt(average, (2 * p) % 1), 2), halves: 'both' };
+  if (areAlike(spectrum))
+    return { table: shaped(fold, (p) => pulsesAt(average, (2 * p) % 1), 2), halves: 'both' };
   const two = fitTwoPulses(fold, average);
   const one = fitOnePulse(fold);
   return unevenWaveform(fold, one, two);
 }
 
 function unevenWaveform(fold: Fold, one: Pulses | null, two: Pulses | null): Waveform | null {
-  const pulses = isOne(one, two) ? one : two;
+  const pulses = haveBoth(one, two) ? two : one;
   if (pulses === null) return null;
   return { table: shaped(fold, (p) => pulsesAt(pulses, p), 1), halves: pulses === one ? 'one' : 'uneven' };
 }
 
-function isOne(one: Pulses | null, two: Pulses | null): boolean {
-  if (one === null || two === null) return two === null;
-  const both = gains(two);
-  return Math.min(...both) < NO_RISE * Math.max(...both) || one.residual < two.residual;
+function haveBoth(one: Pulses | null, two: Pulses | null): boolean {
+  if (one === null || two === null) return two !== null;
+  const both = charges(two);
+  return Math.min(...both) > NO_CHARGE * Math.max(...both) && one.residual > EXPLAINS_MORE * two.residual;
 }
 
 interface Spectrum {
