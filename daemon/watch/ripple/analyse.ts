@@ -88,6 +88,7 @@ function found(
   const shape = shapeOf(table);
   const { atMains, atTwiceMains } = shape;
   const peakToPeak = shape.high - shape.low;
+  const resolution = resolutionOf(levels, scale, peakToPeak);
   return {
     kind: 'found',
     mainsHertz: mains.hertz,
@@ -102,8 +103,8 @@ function found(
     atFourTimesMains: shape.atFourTimesMains,
     strongest: atMains > atTwiceMains ? 'mains' : 'twice-mains',
     halves,
-    rest: restOf(trace, mains, table),
-    resolution: resolutionOf(levels, scale, peakToPeak),
+    rest: restOf(trace, mains, table, resolution.stepVolts ?? 0),
+    resolution,
     clipped: levels && clippingOf(levels),
   };
 }

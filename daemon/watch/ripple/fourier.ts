@@ -2,8 +2,9 @@
  * Discrete Fourier transform in place, of a power of two of complex numbers: X[k] = Σ x[i]·exp(-2πi·k·i/n) (Cooley and
  * Tukey, 1965). Kept whole: one pass to reorder, one to combine.
  */
-export function transform(real: Float64Array, imaginary: Float64Array): void {
+export function transform(real: Float64Array, imaginary: Float64Array, turns = unitTurns(real.length)): void {
   const n = real.length;
+  const { cosines, sines } = turns;
   for (let i = 1, j = 0; i < n; i += 1) {
     let bit = n >> 1;
     for (; (j & bit) !== 0; bit >>= 1) j ^= bit;
@@ -12,8 +13,6 @@ export function transform(real: Float64Array, imaginary: Float64Array): void {
     [real[i], real[j]] = [real[j]!, real[i]!];
     [imaginary[i], imaginary[j]] = [imaginary[j]!, imaginary[i]!];
   }
-  const cosines = Float64Array.from({ length: n >> 1 }, (_, k) => Math.cos((2 * Math.PI * k) / n));
-  const sines = Float64Array.from({ length: n >> 1 }, (_, k) => -Math.sin((2 * Math.PI * k) / n));
   for (let half = 1; half < n; half *= 2) {
     const stride = n / (2 * half);
     for (let start = 0; start < n; start += 2 * half) {
@@ -33,6 +32,22 @@ export function transform(real: Float64Array, imaginary: Float64Array): void {
   }
 }
 
+interface Turns {
+  readonly cosines: Float64Array;
+  readonly sines: Float64Array;
+}
+
+/** exp(-2πi·k/n) for the first half of a turn. */
+function unitTurns(n: number): Turns {
+  const cosines = new Float64Array(n >> 1);
+  const sines = new Float64Array(n >> 1);
+  for (let k = 0; k < n >> 1; k += 1) {
+    cosines[k] = Math.cos((2 * Math.PI * k) / n);
+    sines[k] = -Math.sin((2 * Math.PI * k) / n);
+  }
+  return { cosines, sines };
+}
+
 /**
  * Mean power in each of the frequencies 0 to half of the sampling rate, V² a bin: the parts of the trace, half over
  * one another, each under Hann's window (Welch, 1967). The bins' sum is the mean square.
@@ -42,6 +57,7 @@ export function meanPower(values: Float64Array, size: number): Float64Array {
     { length: size },
     (_, i) => 0.5 - 0.5 * Math.cos((2 * Math.PI * i) / size),
   );
+  const turns = unitTurns(size);
   const power = new Float64Array(size / 2);
   const real = new Float64Array(size);
   const imaginary = new Float64Array(size);
@@ -53,7 +69,7 @@ export function meanPower(values: Float64Array, size: number): Float64Array {
       real[i] = values[start + i]! * window[i]!;
       imaginary[i] = values[second + i]! * window[i]!;
     }
-    transform(real, imaginary);
+    transform(real, imaginary, turns);
     for (let k = 0; k < size / 2; k += 1)
       power[k]! +=
         real[k]! ** 2 + imaginary[k]! ** 2 + (k > 0 ? real[size - k]! ** 2 + imaginary[size - k]! ** 2 : 0);

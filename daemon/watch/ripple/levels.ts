@@ -16,13 +16,41 @@ const SAMPLES_A_LEVEL = 4;
 
 /** The levels of a capture; null where its samples don't lie on any. */
 export function levelsOf(samples: ArrayLike<number>): Levels | null {
+  return areWhole(samples) ? levelsOfCounts(samples) : levelsOfVolts(samples);
+}
+
+function areWhole(samples: ArrayLike<number>): boolean {
+  for (let i = 0; i < samples.length; i += 1) if (!Number.isInteger(samples[i])) return false;
+  return true;
+}
+
+/** Counts may leave some out, as a converter's of 8 bits in words of 16 does: the step is what all have in common. */
+function levelsOfCounts(samples: ArrayLike<number>): Levels | null {
+  let lowest = Infinity;
+  let highest = -Infinity;
+  for (let i = 0; i < samples.length; i += 1) {
+    lowest = Math.min(lowest, samples[i]!);
+    highest = Math.max(highest, samples[i]!);
+  }
+  if (!(highest > lowest && highest - lowest < MOST_LEVELS)) return null;
+  const all = new Uint32Array(highest - lowest + 1);
+  for (let i = 0; i < samples.length; i += 1) all[samples[i]! - lowest]! += 1;
+  let step = 0;
+  for (let place = 0; place < all.length; place += 1) if (all[place]! > 0) step = commonDivisor(place, step);
+  return { step, lowest, counts: all.filter((_, place) => place % step === 0) };
+}
+
+function commonDivisor(a: number, b: number): number {
+  return b === 0 ? a : commonDivisor(b, a % b);
+}
+
+function levelsOfVolts(samples: ArrayLike<number>): Levels | null {
   const sorted = Float64Array.from(samples).sort();
-  const distinct = sorted.filter((value, i) => i === 0 || value !== sorted[i - 1]);
+  const distinct = sorted.filter((value, i) => value !== sorted[i - 1]);
+  if (distinct.length * SAMPLES_A_LEVEL > samples.length) return null;
   const lowest = distinct[0]!;
   const step = smallestGap(distinct);
-  const places = Math.round((sorted[sorted.length - 1]! - lowest) / step) + 1;
-  const areCounts = !(samples instanceof Float64Array) && !Array.isArray(samples);
-  if (!areCounts && distinct.length * SAMPLES_A_LEVEL > samples.length) return null;
+  const places = Math.round((distinct[distinct.length - 1]! - lowest) / step) + 1;
   if (!(places > 1 && places <= MOST_LEVELS)) return null;
   const counts = new Uint32Array(places);
   for (const value of sorted) {

@@ -24,7 +24,7 @@ const HIGHEST = 64;
 /** Nearer than this to what is expected counts fully, the rest at the share below. */
 const NEAR_EXPECTED = 0.06;
 const UNEXPECTED = 0.8;
-const COARSE_POINTS = 1024;
+const COARSE_POINTS = 640;
 const FINE_POINTS = 2048;
 /** An exact mains-locked trace would have no residual at all; samples aren't better than this share of them. */
 const SMALLEST_RESIDUAL = 1e-9;

@@ -21,16 +21,16 @@ const TERMS_IN_ROW = 2 + RISE_TERMS;
 /** Of a turn of one rise. */
 const SHORTEST_RISE = 0.04;
 const SHORTEST_FALL = 0.15;
-const SEARCH_PLACES = 32;
-const COARSE_PLACES = 64;
-const FINEST_MOVE = 1 / 2048;
+const SEARCH_PLACES = 24;
+const COARSE_PLACES = 48;
+const FINEST_MOVE = 1 / 1024;
 
 /** The best waveform with one rise in the fold's turn. */
 export function fitOnePulse(fold: Fold): Pulses | null {
   const coarse = coarser(fold, COARSE_PLACES);
   let best: Pulses | null = null;
   for (let from = 0; from < SEARCH_PLACES; from += 1) {
-    for (let long = 2; long <= SEARCH_PLACES * (1 - SHORTEST_FALL); long += 1) {
+    for (let long = 1; long <= SEARCH_PLACES * (1 - SHORTEST_FALL); long += 1) {
       const found = fitJoints(coarse, [from / SEARCH_PLACES, (from + long) / SEARCH_PLACES]);
       if (found !== null && rises(found) && (best === null || found.residual < best.residual)) best = found;
     }
