@@ -1,0 +1,141 @@
+import { cholesky, solveCholesky } from '../../predict/cloud/cholesky.js';
+import type { Component, MeasurablePoint, SuspectModel } from './model.js';
+import { OTHER_SHARE } from './priors.js';
+import { modelDoubt, scaled, scaledAmount } from './scale.js';
+
+/** A settled reading on one test point. */
+export interface Settled {
+  readonly point: string;
+  /** In the point's unit. */
+  readonly value: number;
+  /** Of the meter, 0 where nothing is known of it; in the point's unit. */
+  readonly standardUncertainty: number;
+}
+
+/** A reading on the scale of its point. */
+export interface Mark {
+  /** The point's place in the model. */
+  readonly place: number;
+  readonly value: number;
+  /** Standard deviation: meter and model. */
+  readonly doubt: number;
+}
+
+/** What one component says to the readings. */
+export interface Answer {
+  readonly suspect: number;
+  readonly component: Component;
+  /** Of everything, the floor for the unknown included. */
+  readonly probability: number;
+}
+
+export interface Posterior {
+  /** In the model's order; with `other` they sum to 1. */
+  readonly suspects: readonly number[];
+  readonly other: number;
+  readonly answers: readonly Answer[];
+}
+
+/** One reading in a hundred is not what it seems: a probe on the wrong pin, a misread range (common practice). */
+const ODD_SHARE = 0.01;
+/** Of an unknown fault: it leaves half of the points as they were. */
+const UNTOUCHED_SHARE = 0.5;
+/** The unknown may also read beyond everything known, on the scale. */
+const BEYOND = 3;
+
+/**
+ * How probable each suspect is. Each component's normal density, widened by the doubt of the readings; any one reading
+ * may be odd and then tells nothing, so that it can't rule out what all others speak for.
+ */
+export function posterior({ suspects, points }: SuspectModel, marks: readonly Mark[]): Posterior {
+  const logs: number[] = [];
+  const found: { suspect: number; component: Component }[] = [];
+  suspects.forEach(({ prior, components }, suspect) => {
+    for (const component of components) {
+      logs.push(Math.log(prior * component.share) + logLikelihood(component, marks, points));
+      found.push({ suspect, component });
+    }
+  });
+  logs.push(Math.log(OTHER_SHARE) + logOther(marks, points));
+  const shares = normalised(logs);
+  const answers = found.map((each, at) => ({ ...each, probability: shares[at]! }));
+  const sums = suspects.map(() => 0);
+  for (const { suspect, probability } of answers) sums[suspect]! += probability;
+  return { suspects: sums, other: shares.at(-1)!, answers };
+}
+
+/** A settled reading on the scale of its point, null for a point that no probe reaches. */
+export function markOf(model: SuspectModel, { point, value, standardUncertainty }: Settled): Mark | null {
+  const place = model.points.findIndex(({ id }) => id === point);
+  if (place < 0) return null;
+  const { unit, scale } = model.points[place]!;
+  const doubt = Math.hypot(standardUncertainty, modelDoubt(value, unit));
+  return { place, value: scaled(value, scale), doubt: scaledAmount(doubt, value, scale) };
+}
+
+/** Logarithm of the density of the readings among supplies of this component. */
+function logLikelihood(
+  { mean, covariance }: Component,
+  marks: readonly Mark[],
+  points: readonly MeasurablePoint[],
+): number {
+  const count = marks.length;
+  if (count === 0) return 0;
+  const width = mean.length;
+  const matrix = new Float64Array(count * count);
+  const off = new Float64Array(count);
+  marks.forEach(({ place, value, doubt }, row) => {
+    off[row] = value - mean[place]!;
+    marks.forEach((other, column) => {
+      matrix[row * count + column] = covariance[place * width + other.place]!;
+    });
+    matrix[row * count + row]! += doubt ** 2;
+  });
+  const lower = cholesky(matrix, count);
+  const pull = solveCholesky(lower, off, count);
+  let distance = 0;
+  let logDeterminant = 0;
+  for (let row = 0; row < count; row += 1) {
+    distance += off[row]! * pull[row]!;
+    logDeterminant += 2 * Math.log(lower[row * count + row]!);
+  }
+  const whole = -(distance + logDeterminant + count * LOG_TWO_PI) / 2;
+  const logs = [whole + count * Math.log1p(-ODD_SHARE)];
+  for (let row = 0; row < count; row += 1) {
+    // Without one reading: Rasmussen and Williams, Gaussian Processes for Machine Learning (2006), 5.4.2.
+    const unit = new Float64Array(count);
+    unit[row] = 1;
+    const precision = solveCholesky(lower, unit, count)[row]!;
+    const own = (Math.log(precision) - LOG_TWO_PI - pull[row]! ** 2 / precision) / 2;
+    const odd = Math.log(ODD_SHARE) + (count - 1) * Math.log1p(-ODD_SHARE);
+    logs.push(whole - own + odd - Math.log(reach(points[marks[row]!.place]!)));
+  }
+  return logOfSum(logs);
+}
+
+/** An unknown fault: each point is as if healthy, or anywhere. */
+function logOther(marks: readonly Mark[], points: readonly MeasurablePoint[]): number {
+  return marks.reduce((sum, mark) => sum + Math.log(otherDensity(mark.value, points[mark.place]!)), 0);
+}
+
+/** On the scale a healthy point is near standard normal. */
+export function otherDensity(value: number, point: MeasurablePoint): number {
+  const healthy = Math.exp(-(value ** 2) / 2 - LOG_TWO_PI / 2);
+  return UNTOUCHED_SHARE * healthy + (1 - UNTOUCHED_SHARE) / reach(point);
+}
+
+function reach({ low, high }: MeasurablePoint): number {
+  return high - low + 2 * BEYOND;
+}
+
+export const LOG_TWO_PI = Math.log(2 * Math.PI);
+
+function logOfSum(logs: readonly number[]): number {
+  const largest = Math.max(...logs);
+  return largest + Math.log(logs.reduce((sum, log) => sum + Math.exp(log - largest), 0));
+}
+
+function normalised(logs: readonly number[]): number[] {
+  const total = logOfSum(logs);
+  return logs.map((log) => Math.exp(log - total));
+}
