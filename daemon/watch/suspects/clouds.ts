@@ -92,39 +92,56 @@ export function* suspectClouds(design: Design, options: SuspectCloudOptions): Ge
   const alone = draws * DRAWS_OF_ONE_SIZE;
   const healthy = draw(supply, 0, alone);
   yield { fault: HEALTHY, about: '', title: 'nothing is wrong', runs: [[healthy]] };
-  const loads = [
-    (changed: SupplyDescription) => changed,
-    (changed: SupplyDescription) => withResistors(changed, healthy.cloud),
-  ];
   for (const each of faultModels(supply)) {
     const { fault, about, title } = each;
     const sizes = sizesOf(each);
     const count = sizes.length > 1 ? draws : alone;
-    const runs = loads
-      .slice(0, MOVES_VOLTS.has(fault) ? 2 : 1)
-      .map((load) => sizes.flatMap((size, at) => steady(() => draw(load(each.apply(size)), at, count))))
-      .filter((run) => run.length > 0);
-    if (runs.length > 0) yield { fault, about, title, runs };
+    const run = sizes.flatMap((size, at) => {
+      const changed = each.apply(size);
+      return steady(() => ({ changed, at, drawn: draw(changed, at, count) }));
+    });
+    const runs = [run.map(({ drawn }) => drawn)];
+    if (MOVES_VOLTS.has(fault)) {
+      runs.push(
+        run.flatMap(({ changed, at, drawn }) =>
+          steady(() => draw(withResistors(changed, drawn.cloud, healthy.cloud), at, count)),
+        ),
+      );
+    }
+    const found = runs.filter(({ length }) => length > 0);
+    if (found.length > 0) yield { fault, about, title, runs: found };
   }
 }
 
 /**
  * A load written in amps draws them at its rail's volts; nobody wrote what it draws at others. A module holds its
- * current, a lamp is nearer to a resistor (common practice), so faults that move the volts are drawn with either.
+ * current, a lamp is nearer to a resistor (common practice), so faults that move the volts are drawn with either: this
+ * is the supply whose loads draw as much more or less as its volts are off.
  */
-function withResistors(supply: SupplyDescription, healthy: SupplyCloud): SupplyDescription {
+function withResistors(
+  supply: SupplyDescription,
+  faulty: SupplyCloud,
+  healthy: SupplyCloud,
+): SupplyDescription {
   const rails = supply.rails.map((rail) => {
-    const column = healthy.results[`${rail.name}.volts`];
-    if (column === undefined) return rail;
-    const volts = Math.abs(quantiles(column, [0.5])[0]!);
-    const resistor = ({ amps, ohms }: Load): Load => ({
-      amps: { name: amps.name, low: 0, typical: 0, high: 0 },
-      ohms: 1 / (1 / ohms + amps.typical / volts),
+    const factor = Math.abs(medianOf(faulty, `${rail.name}.volts`) / medianOf(healthy, `${rail.name}.volts`));
+    const drawn = ({ amps, ohms }: Load): Load => ({
+      amps: {
+        name: amps.name,
+        low: amps.low * factor,
+        typical: amps.typical * factor,
+        high: amps.high * factor,
+      },
+      ohms,
     });
     const { idle, typical, full } = rail.load;
-    return { ...rail, load: { idle: resistor(idle), typical: resistor(typical), full: resistor(full) } };
+    return { ...rail, load: { idle: drawn(idle), typical: drawn(typical), full: drawn(full) } };
   });
   return { ...supply, rails };
+}
+
+function medianOf({ results }: SupplyCloud, id: string): number {
+  return quantiles(results[id]!, [0.5])[0]!;
 }
 
 function sizesOf({ fault, graded }: SupplyFault): number[] {
@@ -151,7 +168,10 @@ function withHertz(size: SizeCloud, { mains, rectifier }: SupplyDescription): Si
 }
 
 /** Regulation x volts / amps, see `TransformerDescription`. */
-function windingOhms({ transformer }: SupplyDescription, { names, inputs, draws }: SupplyCloud): Float64Array {
+function windingOhms(
+  { transformer }: SupplyDescription,
+  { names, inputs, draws }: SupplyCloud,
+): Float64Array {
   const { ratedAmps, ohmsShare, wiringOhms, regulation, secondaryVolts } = transformer;
   const regulations = inputs[names.indexOf(regulation.name)];
   const volts = inputs[names.indexOf(secondaryVolts.name)];

@@ -119,14 +119,18 @@ function parameterColumns(size: SizeCloud): Float64Array[] {
 
 function fit(columns: readonly Float64Array[]): { mean: Float64Array; covariance: Float64Array } {
   const count = columns.length;
-  const mean = Float64Array.from(columns, (column) => column.reduce((sum, each) => sum + each, 0) / column.length);
+  const mean = Float64Array.from(
+    columns,
+    (column) => column.reduce((sum, each) => sum + each, 0) / column.length,
+  );
   const covariance = new Float64Array(count * count);
   for (let row = 0; row < count; row += 1) {
     const a = columns[row]!;
     for (let other = 0; other <= row; other += 1) {
       const b = columns[other]!;
       let sum = 0;
-      for (let draw = 0; draw < a.length; draw += 1) sum += (a[draw]! - mean[row]!) * (b[draw]! - mean[other]!);
+      for (let draw = 0; draw < a.length; draw += 1)
+        sum += (a[draw]! - mean[row]!) * (b[draw]! - mean[other]!);
       covariance[row * count + other] = covariance[other * count + row] = sum / (a.length - 1);
     }
   }

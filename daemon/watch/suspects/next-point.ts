@@ -1,8 +1,10 @@
+import type { PointUnit } from '../../predict/prediction.js';
 import { conditionals } from './conditional.js';
 import type { Normal } from './conditional.js';
 import type { MeasurablePoint, SuspectModel } from './model.js';
 import { LOG_TWO_PI, otherDensity } from './posterior.js';
-import type { Mark, Posterior } from './posterior.js';
+import type { Posterior } from './posterior.js';
+import type { Mark } from './settled.js';
 import { modelDoubt, scaledAmount, unscaled } from './scale.js';
 
 /** Where to probe next. */
@@ -10,8 +12,16 @@ export interface NextPoint {
   readonly point: string;
   /** Expected drop of the entropy of the suspects. */
   readonly gainBits: number;
-  /** Places of the two leading suspects in the model, with what each would read there, in the point's unit. */
-  readonly splits: readonly { readonly suspect: number; readonly reads: number }[];
+  readonly unit: PointUnit;
+  /** What the leading suspects would most probably read there, in the point's unit. */
+  readonly splits: readonly Split[];
+}
+
+export interface Split {
+  readonly fault: string;
+  readonly about: string;
+  readonly title: string;
+  readonly reads: number;
 }
 
 /** Components and suspects that count less are left out of the sum. */
@@ -66,7 +76,7 @@ export function nextPoint(
     const score = gainBits / costOf(point, lastNode);
     if (gainBits < LEAST_BITS || score <= bestScore) return;
     bestScore = score;
-    best = { point: point.id, gainBits, splits: splitsOf(parts, suspects, point) };
+    best = { point: point.id, unit: point.unit, gainBits, splits: splitsOf(model, parts, suspects, point) };
   });
   return best;
 }
@@ -83,12 +93,7 @@ function withDoubt({ mean, variance }: Normal, { unit, scale }: MeasurablePoint)
 }
 
 /** Mutual information of suspect and reading, bits (Cover and Thomas, Elements of Information Theory, 2.3). */
-function expectedGain(
-  parts: readonly Part[],
-  count: number,
-  other: number,
-  point: MeasurablePoint,
-): number {
+function expectedGain(parts: readonly Part[], count: number, other: number, point: MeasurablePoint): number {
   const totals = new Float64Array(count);
   for (const { suspect, probability } of parts) totals[suspect]! += probability;
   const whole = totals.reduce((sum, each) => sum + each, other);
@@ -116,6 +121,7 @@ function normalDensity(off: number, variance: number): number {
 
 /** What the two leading suspects would read there. */
 function splitsOf(
+  model: SuspectModel,
   parts: readonly Part[],
   suspects: readonly number[],
   { scale }: MeasurablePoint,
@@ -129,6 +135,7 @@ function splitsOf(
       const total = own.reduce((sum, { probability }) => sum + probability, 0);
       if (total === 0) return [];
       const mean = own.reduce((sum, part) => sum + (part.probability / total) * part.mean, 0);
-      return [{ suspect, reads: unscaled(mean, scale) }];
+      const { fault, about, title } = model.suspects[suspect]!;
+      return [{ fault, about, title, reads: unscaled(mean, scale) }];
     });
 }

@@ -1,25 +1,8 @@
-import { cholesky, solveCholesky } from '../../predict/cloud/cholesky.js';
+import { solveCholesky } from '../../predict/cloud/cholesky.js';
+import { marked } from './conditional.js';
 import type { Component, MeasurablePoint, SuspectModel } from './model.js';
 import { OTHER_SHARE } from './priors.js';
-import { modelDoubt, scaled, scaledAmount } from './scale.js';
-
-/** A settled reading on one test point. */
-export interface Settled {
-  readonly point: string;
-  /** In the point's unit. */
-  readonly value: number;
-  /** Of the meter, 0 where nothing is known of it; in the point's unit. */
-  readonly standardUncertainty: number;
-}
-
-/** A reading on the scale of its point. */
-export interface Mark {
-  /** The point's place in the model. */
-  readonly place: number;
-  readonly value: number;
-  /** Standard deviation: meter and model. */
-  readonly doubt: number;
-}
+import type { Mark } from './settled.js';
 
 /** What one component says to the readings. */
 export interface Answer {
@@ -33,6 +16,8 @@ export interface Posterior {
   /** In the model's order; with `other` they sum to 1. */
   readonly suspects: readonly number[];
   readonly other: number;
+  /** For each reading: that it is odd, and tells nothing about the supply. */
+  readonly odd: readonly number[];
   readonly answers: readonly Answer[];
 }
 
@@ -49,49 +34,35 @@ const BEYOND = 3;
  */
 export function posterior({ suspects, points }: SuspectModel, marks: readonly Mark[]): Posterior {
   const logs: number[] = [];
-  const found: { suspect: number; component: Component }[] = [];
+  const found: { suspect: number; component: Component; odd: number[] }[] = [];
   suspects.forEach(({ prior, components }, suspect) => {
     for (const component of components) {
-      logs.push(Math.log(prior * component.share) + logLikelihood(component, marks, points));
-      found.push({ suspect, component });
+      const { log, odd } = likelihood(component, marks, points);
+      logs.push(Math.log(prior * component.share) + log);
+      found.push({ suspect, component, odd });
     }
   });
   logs.push(Math.log(OTHER_SHARE) + logOther(marks, points));
   const shares = normalised(logs);
-  const answers = found.map((each, at) => ({ ...each, probability: shares[at]! }));
   const sums = suspects.map(() => 0);
-  for (const { suspect, probability } of answers) sums[suspect]! += probability;
-  return { suspects: sums, other: shares.at(-1)!, answers };
+  const odds = marks.map(() => 0);
+  const answers = found.map(({ suspect, component, odd }, at) => {
+    const probability = shares[at]!;
+    sums[suspect]! += probability;
+    odd.forEach((share, row) => (odds[row]! += probability * share));
+    return { suspect, component, probability };
+  });
+  return { suspects: sums, other: shares.at(-1)!, odd: odds, answers };
 }
 
-/** A settled reading on the scale of its point, null for a point that no probe reaches. */
-export function markOf(model: SuspectModel, { point, value, standardUncertainty }: Settled): Mark | null {
-  const place = model.points.findIndex(({ id }) => id === point);
-  if (place < 0) return null;
-  const { unit, scale } = model.points[place]!;
-  const doubt = Math.hypot(standardUncertainty, modelDoubt(value, unit));
-  return { place, value: scaled(value, scale), doubt: scaledAmount(doubt, value, scale) };
-}
-
-/** Logarithm of the density of the readings among supplies of this component. */
-function logLikelihood(
-  { mean, covariance }: Component,
+/** Logarithm of the density of the readings among supplies of this component, and how probably each is odd. */
+function likelihood(
+  component: Component,
   marks: readonly Mark[],
   points: readonly MeasurablePoint[],
-): number {
+): { log: number; odd: number[] } {
   const count = marks.length;
-  if (count === 0) return 0;
-  const width = mean.length;
-  const matrix = new Float64Array(count * count);
-  const off = new Float64Array(count);
-  marks.forEach(({ place, value, doubt }, row) => {
-    off[row] = value - mean[place]!;
-    marks.forEach((other, column) => {
-      matrix[row * count + column] = covariance[place * width + other.place]!;
-    });
-    matrix[row * count + row]! += doubt ** 2;
-  });
-  const lower = cholesky(matrix, count);
+  const { lower, off } = marked(component, marks);
   const pull = solveCholesky(lower, off, count);
   let distance = 0;
   let logDeterminant = 0;
@@ -100,6 +71,7 @@ function logLikelihood(
     logDeterminant += 2 * Math.log(lower[row * count + row]!);
   }
   const whole = -(distance + logDeterminant + count * LOG_TWO_PI) / 2;
+  const odd = Math.log(ODD_SHARE) + (count - 1) * Math.log1p(-ODD_SHARE);
   const logs = [whole + count * Math.log1p(-ODD_SHARE)];
   for (let row = 0; row < count; row += 1) {
     // Without one reading: Rasmussen and Williams, Gaussian Processes for Machine Learning (2006), 5.4.2.
@@ -107,10 +79,10 @@ function logLikelihood(
     unit[row] = 1;
     const precision = solveCholesky(lower, unit, count)[row]!;
     const own = (Math.log(precision) - LOG_TWO_PI - pull[row]! ** 2 / precision) / 2;
-    const odd = Math.log(ODD_SHARE) + (count - 1) * Math.log1p(-ODD_SHARE);
     logs.push(whole - own + odd - Math.log(reach(points[marks[row]!.place]!)));
   }
-  return logOfSum(logs);
+  const [, ...shares] = normalised(logs);
+  return { log: logOfSum(logs), odd: shares };
 }
 
 /** An unknown fault: each point is as if healthy, or anywhere. */

@@ -1,4 +1,4 @@
-import type { Settled } from '../../../../daemon/watch/suspects/posterior.js';
+import type { Settled } from '../../../../daemon/watch/suspects/settled.js';
 import type { Design, LoadState } from '../../../../daemon/design/design.js';
 import { startCircuit } from '../../../../drivers/simulated/circuit.js';
 import type { CycleFigures } from '../../../../drivers/simulated/circuit.js';
@@ -24,7 +24,13 @@ export interface BenchFault {
 }
 
 const RAILS = ['lamps', 'logic'];
-const RAIL_FAULTS = ['regulator-passes-input', 'overload', 'heatsink-missing', 'heatsink-loose', 'sensor-off'];
+const RAIL_FAULTS = [
+  'regulator-passes-input',
+  'overload',
+  'heatsink-missing',
+  'heatsink-loose',
+  'sensor-off',
+];
 const ADJUST_FAULTS = ['adjust-open', 'adjust-grounded', 'r2-too-large', 'r2-too-small'];
 
 /** Every fault that the signal cabin can have. */
@@ -55,7 +61,11 @@ export function sessionOf(design: Design, load: LoadState, struck: BenchFault | 
   const random = seededRandom(seed);
   for (let skipped = 0; skipped < 8; skipped += 1) random.uniform();
   const drawn = partsFrom(design, seed);
-  const parts = { ...drawn, ambient: drawn.ambient + 4 * clipped(random), enclosureRise: 5 * random.uniform() };
+  const parts = {
+    ...drawn,
+    ambient: drawn.ambient + 4 * clipped(random),
+    enclosureRise: 5 * random.uniform(),
+  };
   const mainsFactor = 1 + 0.03 * clipped(random);
   const size = 0.6 + 0.4 * random.uniform();
   const faulty = struck === null ? parts : withFault(parts, struck, size, load, mainsFactor);
@@ -76,22 +86,25 @@ function clipped(random: RandomSource): number {
   return Math.max(-2.5, Math.min(2.5, random.normal()));
 }
 
+/** Some six time constants of an ordinary small heatsink (common practice: five to fifteen minutes each). */
+const SETTLING_SECONDS = 3600;
+
 function settle(parts: SupplyParts, mainsFactor: number, load: LoadState): [string, number][] {
   const air = parts.ambient + parts.enclosureRise;
   let junctions = new Map([...parts.rails.keys()].map((rail) => [rail, air] as const));
   const circuit = startCircuit(parts, parts.source.peakVolts * 0.8);
   let figures: CycleFigures | null = null;
   let heats = new Map<string, ReturnType<typeof coldState>>();
-  for (let round = 0; round < 3; round += 1) {
+  for (let round = 0; round < 2; round += 1) {
     let before = -1;
-    for (let cycle = 0; cycle < 2000 && Math.abs(circuit.capacitorVolts - before) > 1e-6; cycle += 1) {
+    for (let cycle = 0; cycle < 2000 && Math.abs(circuit.capacitorVolts - before) > 1e-5; cycle += 1) {
       before = circuit.capacitorVolts;
       figures = circuit.cycle(mainsFactor, load, junctions);
     }
     heats = new Map(
       [...parts.rails].map(([rail, { cooling }]) => {
         const watts = figures!.rails.get(rail)!.dissipation;
-        return [rail, heatFor(coldState(air), cooling, { watts, air }, 7200)] as const;
+        return [rail, heatFor(coldState(air), cooling, { watts, air }, SETTLING_SECONDS)] as const;
       }),
     );
     junctions = new Map([...heats].map(([rail, { junction }]) => [rail, junction] as const));
@@ -138,7 +151,11 @@ function withFault(
       return withVolts(1 - size / 2);
     case 'reservoir-dried': {
       const { farads, seriesOhms, bleedOhms } = parts.reservoir;
-      const dried = { farads: farads * (1 - (2 / 3) * size), seriesOhms: seriesOhms * (1 + 4 * size), bleedOhms };
+      const dried = {
+        farads: farads * (1 - (2 / 3) * size),
+        seriesOhms: seriesOhms * (1 + 4 * size),
+        bleedOhms,
+      };
       return { ...parts, reservoir: dried };
     }
     case 'overload':
@@ -162,9 +179,13 @@ function withFault(
     case 'adjust-grounded':
       return rail((part) => atVolts(part, 1.25, parts, load, mainsFactor));
     case 'r2-too-large':
-      return rail((part) => atVolts(part, 1.25 + (part.setVolts - 1.25) * 10 ** size, parts, load, mainsFactor));
+      return rail((part) =>
+        atVolts(part, 1.25 + (part.setVolts - 1.25) * 10 ** size, parts, load, mainsFactor),
+      );
     case 'r2-too-small':
-      return rail((part) => atVolts(part, 1.25 + (part.setVolts - 1.25) / 10 ** size, parts, load, mainsFactor));
+      return rail((part) =>
+        atVolts(part, 1.25 + (part.setVolts - 1.25) / 10 ** size, parts, load, mainsFactor),
+      );
     default:
       throw new Error(`the bench can't make ${fault}`);
   }
