@@ -1,7 +1,8 @@
 import type { Spread } from '../../design/parts/spread.js';
 import type { PointUnit } from '../../predict/prediction.js';
+import { conditionals } from './conditional.js';
 import type { MeasurablePoint, SuspectDistribution } from './model.js';
-import { mixtureDensity, mixtureQuantile } from './normal-mixture.js';
+import { mixtureLogDensity, mixtureQuantile } from './normal-mixture.js';
 import type { MixturePart } from './normal-mixture.js';
 import type { Mark } from './settled.js';
 import { unscaled } from './scale.js';
@@ -12,18 +13,22 @@ export interface Evidence {
   readonly unit: PointUnit;
   readonly speaks: 'for' | 'against';
   readonly value: number;
-  /** What 95 % of the supplies with this fault read. */
+  /** What 95 % of the supplies with this fault read, in air as warm as was measured. */
   readonly expected: Spread;
-  /** What 95 % of the healthy ones read. */
+  /** What 95 % of the healthy ones read there. */
   readonly healthy: Spread;
-  /** How many bits this reading by itself moves from the rival to the suspect; negative the other way. */
+  /** For: how much likelier it is than with the rival. Against: how much likelier the fault's usual readings are. */
   readonly bits: number;
 }
 
 /** Two to one: less isn't worth a word. */
 const LEAST_BITS = 1;
-/** A reading that is so much rarer than the suspect's usual ones speaks against it. */
-const SURPRISE = 0.03;
+/** Against a suspect speaks what is thirty times rarer with it than its usual readings. */
+const SURPRISE_BITS = 5;
+/** More certain than this nobody need be. */
+const MOST_BITS = 50;
+/** The one reading that changes what others should be and that no fault changes. */
+const ROOM = 'ambient.air';
 
 /**
  * The readings that speak for or against a suspect, the strongest first.
@@ -36,42 +41,50 @@ export function evidenceOf(
   marks: readonly Mark[],
   points: readonly MeasurablePoint[],
 ): Evidence[] {
+  const room = marks.filter(({ place }) => points[place]!.id === ROOM);
   return marks
-    .flatMap((mark): Evidence[] => {
-      const { id, unit, scale } = points[mark.place]!;
-      const own = marginal(suspect, mark);
-      const density = mixtureDensity(own, mark.value);
-      const bits = Math.log2((density + TINY) / (mixtureDensity(marginal(rival, mark), mark.value) + TINY));
-      const highest = Math.max(...own.map(({ mean }) => mixtureDensity(own, mean)));
-      const surprises = density < SURPRISE * highest;
-      if (!surprises && Math.abs(bits) < LEAST_BITS) return [];
+    .filter((mark) => !room.includes(mark))
+    .flatMap((mark) => {
+      const point = points[mark.place]!;
+      const own = spread(suspect, mark, room);
+      const log = mixtureLogDensity(own, mark.value);
+      const usual = Math.max(...own.map(({ mean }) => mixtureLogDensity(own, mean)));
+      const healthyBand = bandOf(spread(healthy, mark, room), point);
+      const bitsAgainst = (usual - log) / Math.LN2;
+      const bitsFor = (log - mixtureLogDensity(spread(rival, mark, room), mark.value)) / Math.LN2;
+      const value = unscaled(mark.value, point.scale);
+      const asHealthy = value >= healthyBand.low && value <= healthyBand.high;
+      const isAgainst = bitsAgainst > SURPRISE_BITS;
+      if (!isAgainst && (bitsFor < LEAST_BITS || asHealthy !== (suspect === healthy))) return [];
       return [
         {
-          point: id,
-          unit,
-          speaks: surprises || bits < 0 ? 'against' : 'for',
-          value: unscaled(mark.value, scale),
-          expected: bandOf(own, points[mark.place]!),
-          healthy: bandOf(marginal(healthy, mark), points[mark.place]!),
-          bits,
+          point: point.id,
+          unit: point.unit,
+          speaks: isAgainst ? ('against' as const) : ('for' as const),
+          value,
+          expected: bandOf(own, point),
+          healthy: healthyBand,
+          bits: Math.min(MOST_BITS, isAgainst ? bitsAgainst : bitsFor),
         },
       ];
     })
-    .sort((a, b) => Math.abs(b.bits) - Math.abs(a.bits));
+    .sort((a, b) => b.bits - a.bits);
 }
 
-/** Keeps the logarithm of what can't be in sight; beyond 1000 to 1 it makes no difference to a person. */
-const TINY = 1e-12;
-
-function marginal({ components }: SuspectDistribution, { place, doubt }: Mark): MixturePart[] {
-  return components.map(({ share, mean, covariance }) => ({
-    share,
-    mean: mean[place]!,
-    variance: covariance[place * mean.length + place]! + doubt ** 2,
-  }));
+/** What the suspect reads at the mark's point. */
+function spread(
+  { components }: SuspectDistribution,
+  { place, doubt }: Mark,
+  room: readonly Mark[],
+): MixturePart[] {
+  return components.map((component) => {
+    const { mean, variance } = conditionals(component, room, [place])[0]!;
+    return { share: component.share, mean, variance: variance + doubt ** 2 };
+  });
 }
 
-function bandOf(parts: readonly MixturePart[], { scale }: MeasurablePoint): Spread {
-  const at = (share: number): number => unscaled(mixtureQuantile(parts, share), scale);
+function bandOf(parts: readonly MixturePart[], { scale, unit }: MeasurablePoint): Spread {
+  const least = unit === 'V' || unit === 'degC' ? -Infinity : 0;
+  const at = (share: number): number => Math.max(least, unscaled(mixtureQuantile(parts, share), scale));
   return { low: at(0.025), typical: at(0.5), high: at(0.975) };
 }

@@ -1,5 +1,6 @@
 import { OTHER_ACTION, actionOn } from './actions.js';
 import type { Action } from './actions.js';
+import { RIPPLE_HERTZ } from './clouds.js';
 import { evidenceOf } from './evidence.js';
 import type { Evidence } from './evidence.js';
 import type { SuspectModel } from './model.js';
@@ -32,21 +33,24 @@ export interface Suspect {
   /** For a person. */
   readonly title: string;
   readonly probability: number;
-  /** The strongest first. */
+  /** The strongest first; given for the five most probable suspects only. */
   readonly evidence: readonly Evidence[];
   readonly action: Action;
 }
 
+/** As many suspects as a person follows. */
+const EXPLAINED = 5;
+
 /**
  * Says which faults the settled readings speak for, and what to measure next.
  * @param settled readings that no longer move, in the order they were taken; of one point the latest counts
- * @param candidates points that a probe can go to; every one by default
+ * @param candidates points that a probe can go to; by default every test point
  * @throws {RangeError} for a reading that isn't a finite number, or without a sensible uncertainty.
  */
 export function judge(
   model: SuspectModel,
   settled: readonly Settled[],
-  candidates: ReadonlySet<string> = new Set(model.points.map(({ id }) => id)),
+  candidates: ReadonlySet<string> = testPoints(model),
 ): Judgement {
   const { points } = model;
   const marks = marksOf(points, settled);
@@ -56,7 +60,7 @@ export function judge(
     .sort((a, b) => found.suspects[b]! - found.suspects[a]!);
   const healthy = model.suspects[model.healthy]!;
   const leadingFault = model.suspects[order.find((place) => place !== model.healthy) ?? model.healthy]!;
-  const suspects = order.map((place) => {
+  const suspects = order.map((place, rank) => {
     const suspect = model.suspects[place]!;
     const { fault, about, title } = suspect;
     const rival = place === model.healthy ? leadingFault : healthy;
@@ -65,7 +69,7 @@ export function judge(
       about,
       title,
       probability: found.suspects[place]!,
-      evidence: evidenceOf(suspect, rival, healthy, marks, points),
+      evidence: rank < EXPLAINED ? evidenceOf(suspect, rival, healthy, marks, points) : [],
       action: actionOn(fault),
     };
   });
@@ -76,4 +80,9 @@ export function judge(
     odd: marks.flatMap(({ place }, row) => (found.odd[row]! > 0.5 ? [points[place]!.id] : [])),
     parameters: parametersOf(found, marks, points.length),
   };
+}
+
+/** The ripple's frequency takes a scope, so it is asked for only where the caller says that there is one. */
+function testPoints({ points }: SuspectModel): ReadonlySet<string> {
+  return new Set(points.map(({ id }) => id).filter((id) => id !== RIPPLE_HERTZ));
 }

@@ -2,7 +2,8 @@ import type { PointUnit } from '../../predict/prediction.js';
 import { conditionals } from './conditional.js';
 import type { Normal } from './conditional.js';
 import type { MeasurablePoint, SuspectModel } from './model.js';
-import { LOG_TWO_PI, otherDensity } from './posterior.js';
+import { normalLogDensity } from './normal-mixture.js';
+import { otherDensity } from './posterior.js';
 import type { Posterior } from './posterior.js';
 import type { Mark } from './settled.js';
 import { modelDoubt, scaledAmount, unscaled } from './scale.js';
@@ -105,7 +106,7 @@ function expectedGain(parts: readonly Part[], count: number, other: number, poin
       const value = part.mean + at * deviation;
       densities.fill(0);
       for (const { suspect, probability, mean, variance } of parts) {
-        densities[suspect]! += probability * normalDensity(value - mean, variance);
+        densities[suspect]! += probability * Math.exp(normalLogDensity(value - mean, variance));
       }
       const all = densities.reduce((sum, each) => sum + each, other * otherDensity(value, point));
       const own = densities[part.suspect]! / totals[part.suspect]!;
@@ -113,10 +114,6 @@ function expectedGain(parts: readonly Part[], count: number, other: number, poin
     }
   }
   return gain;
-}
-
-function normalDensity(off: number, variance: number): number {
-  return Math.exp(-((off * off) / variance + LOG_TWO_PI + Math.log(variance)) / 2);
 }
 
 /** What the two leading suspects would read there. */

@@ -36,12 +36,23 @@ function below(parts: readonly MixturePart[], value: number): number {
   }, 0);
 }
 
-export function mixtureDensity(parts: readonly MixturePart[], value: number): number {
-  let sum = 0;
-  let total = 0;
-  for (const { share, mean, variance } of parts) {
-    sum += (share * Math.exp(-((value - mean) ** 2) / variance / 2)) / Math.sqrt(2 * Math.PI * variance);
-    total += share;
-  }
-  return sum / total;
+/** Natural logarithm of the mixture's density; stays finite however far off the value is. */
+export function mixtureLogDensity(parts: readonly MixturePart[], value: number): number {
+  const total = parts.reduce((sum, { share }) => sum + share, 0);
+  return logOfSum(
+    parts.map(
+      ({ share, mean, variance }) => Math.log(share / total) + normalLogDensity(value - mean, variance),
+    ),
+  );
+}
+
+/** Of a normal distribution so far off its mean. */
+export function normalLogDensity(off: number, variance: number): number {
+  return -((off * off) / variance + Math.log(2 * Math.PI * variance)) / 2;
+}
+
+/** Natural logarithm of a sum whose terms are given as logarithms. */
+export function logOfSum(logs: readonly number[]): number {
+  const largest = Math.max(...logs);
+  return largest + Math.log(logs.reduce((sum, log) => sum + Math.exp(log - largest), 0));
 }

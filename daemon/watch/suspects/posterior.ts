@@ -1,6 +1,7 @@
 import { solveCholesky } from '../../predict/cloud/cholesky.js';
 import { marked } from './conditional.js';
 import type { Component, MeasurablePoint, SuspectModel } from './model.js';
+import { logOfSum, normalLogDensity } from './normal-mixture.js';
 import { OTHER_SHARE } from './priors.js';
 import type { Mark } from './settled.js';
 
@@ -78,7 +79,7 @@ function likelihood(
     const unit = new Float64Array(count);
     unit[row] = 1;
     const precision = solveCholesky(lower, unit, count)[row]!;
-    const own = (Math.log(precision) - LOG_TWO_PI - pull[row]! ** 2 / precision) / 2;
+    const own = normalLogDensity(pull[row]! / precision, 1 / precision);
     logs.push(whole - own + odd - Math.log(reach(points[marks[row]!.place]!)));
   }
   const [, ...shares] = normalised(logs);
@@ -92,7 +93,7 @@ function logOther(marks: readonly Mark[], points: readonly MeasurablePoint[]): n
 
 /** On the scale a healthy point is near standard normal. */
 export function otherDensity(value: number, point: MeasurablePoint): number {
-  const healthy = Math.exp(-(value ** 2) / 2 - LOG_TWO_PI / 2);
+  const healthy = Math.exp(normalLogDensity(value, 1));
   return UNTOUCHED_SHARE * healthy + (1 - UNTOUCHED_SHARE) / reach(point);
 }
 
@@ -100,12 +101,7 @@ function reach({ low, high }: MeasurablePoint): number {
   return high - low + 2 * BEYOND;
 }
 
-export const LOG_TWO_PI = Math.log(2 * Math.PI);
-
-function logOfSum(logs: readonly number[]): number {
-  const largest = Math.max(...logs);
-  return largest + Math.log(logs.reduce((sum, log) => sum + Math.exp(log - largest), 0));
-}
+const LOG_TWO_PI = Math.log(2 * Math.PI);
 
 function normalised(logs: readonly number[]): number[] {
   const total = logOfSum(logs);

@@ -37,9 +37,9 @@ function differenceWords(value: number, unit: PointUnit, healthy: Spread): strin
     return `${Math.abs(kelvins).toFixed(0)} K ${kelvins > 0 ? 'hotter' : 'colder'} than a healthy one`;
   }
   const factor = value / healthy.typical;
-  if (factor >= MANY_TIMES) return `${factor.toPrecision(2)} times what a healthy one reads`;
+  if (factor >= MANY_TIMES) return `${twoDigits(factor)} times what a healthy one reads`;
   if (factor > 0 && factor <= 1 / MANY_TIMES)
-    return `${(factor * 100).toPrecision(2)} % of what a healthy one reads`;
+    return `${twoDigits(factor * 100)} % of what a healthy one reads`;
   const side = Math.abs(value) > Math.abs(healthy.typical) ? 'more' : 'less';
   return `${side} than a healthy one's ${bandWords(healthy, unit)}`;
 }
@@ -62,8 +62,13 @@ const PARAMETER_WORDS: Readonly<Record<ParameterEstimate['id'], string>> = {
 /** What the readings say of a value that nobody measured. */
 export function parameterWords({ id, unit, low, typical, high }: ParameterEstimate): string {
   const words = (value: number): string =>
-    unit === 'F' ? `${(value * 1e6).toPrecision(2)} µF` : valueWords(value, unit);
+    unit === 'F' ? `${twoDigits(value * 1e6)} µF` : valueWords(value, unit);
   return `The readings put ${PARAMETER_WORDS[id]} at ${words(typical)} (${words(low)} to ${words(high)}).`;
+}
+
+/** Rounded, and never with an exponent. */
+function twoDigits(value: number): string {
+  return String(Number(value.toPrecision(2)));
 }
 
 function bandWords({ low, high }: Spread, unit: PointUnit): string {
