@@ -1,0 +1,48 @@
+import type { MeasurablePoint } from './model.js';
+import { modelDoubt, scaled, scaledAmount } from './scale.js';
+
+/** A settled reading on one test point. */
+export interface Settled {
+  readonly point: string;
+  /** In the point's unit. */
+  readonly value: number;
+  /** Of the meter, 0 where nothing is known of it; in the point's unit. */
+  readonly standardUncertainty: number;
+}
+
+/** A settled reading on the scale of its point. */
+export interface Mark {
+  /** The point's place in the model. */
+  readonly place: number;
+  readonly value: number;
+  /** Standard deviation: meter and model. */
+  readonly doubt: number;
+}
+
+/**
+ * Settled readings on the scales of their points, in their order; of one point the latest counts, and points that no
+ * probe reaches are left out.
+ * @throws {RangeError} for numbers that can't weigh anything.
+ */
+export function marksOf(points: readonly MeasurablePoint[], settled: readonly Settled[]): Mark[] {
+  const marks = new Map<number, Mark>();
+  for (const { point, value, standardUncertainty } of settled) {
+    if (!Number.isFinite(value) || !(standardUncertainty >= 0 && standardUncertainty < Infinity)) {
+      throw new RangeError(
+        `${point}: a settled reading must be a finite number with an uncertainty of 0 or more, ` +
+          `not ${value} with ${standardUncertainty}; leave it out`,
+      );
+    }
+    const place = points.findIndex(({ id }) => id === point);
+    if (place < 0) continue;
+    const { unit, scale } = points[place]!;
+    const doubt = Math.hypot(standardUncertainty, modelDoubt(value, unit));
+    marks.delete(place);
+    marks.set(place, {
+      place,
+      value: scaled(value, scale),
+      doubt: scaledAmount(doubt, value, scale),
+    });
+  }
+  return [...marks.values()];
+}

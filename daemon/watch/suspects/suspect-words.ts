@@ -1,0 +1,80 @@
+import type { Spread } from '../../design/parts/spread.js';
+import type { PointUnit } from '../../predict/prediction.js';
+import { valueWords } from '../value-words.js';
+import { RIPPLE_HERTZ } from './clouds.js';
+import type { Evidence } from './evidence.js';
+import type { NextPoint } from './next-point.js';
+import type { ParameterEstimate } from './parameters.js';
+
+/** What a person calls a point: `logic regulator tab`. */
+export type LabelOf = (point: string) => string;
+
+/** One piece of evidence as a sentence, made from its data here and nowhere else. */
+export function evidenceWords(evidence: Evidence, labelOf: LabelOf): string {
+  if (evidence.point === RIPPLE_HERTZ) return hertzWords(evidence);
+  const { point, unit, value, expected, speaks, healthy } = evidence;
+  const reads = `${capital(labelOf(point))}: ${valueWords(value, unit)}`;
+  return speaks === 'for'
+    ? `${reads}, ${differenceWords(value, unit, healthy)}.`
+    : `${reads}, where this would read ${bandWords(expected, unit)}.`;
+}
+
+function hertzWords({ value, healthy, unit }: Evidence): string {
+  const ripple = `The ripple is at ${valueWords(value, unit)}`;
+  if (value < (3 / 4) * healthy.typical) {
+    return `${ripple} where ${valueWords(healthy.typical, unit)} was expected: one half of the rectifier isn't conducting.`;
+  }
+  return `${ripple}: both halves of the rectifier conduct.`;
+}
+
+/** How a reading stands to what a healthy supply reads: `41 K hotter than a healthy one`. */
+function differenceWords(value: number, unit: PointUnit, healthy: Spread): string {
+  if (value >= healthy.low && value <= healthy.high) {
+    return `as in a healthy one (${bandWords(healthy, unit)})`;
+  }
+  if (unit === 'degC') {
+    const kelvins = value - healthy.typical;
+    return `${Math.abs(kelvins).toFixed(0)} K ${kelvins > 0 ? 'hotter' : 'colder'} than a healthy one`;
+  }
+  const factor = value / healthy.typical;
+  if (factor >= MANY_TIMES) return `${twoDigits(factor)} times what a healthy one reads`;
+  if (factor > 0 && factor <= 1 / MANY_TIMES)
+    return `${twoDigits(factor * 100)} % of what a healthy one reads`;
+  const side = Math.abs(value) > Math.abs(healthy.typical) ? 'more' : 'less';
+  return `${side} than a healthy one's ${bandWords(healthy, unit)}`;
+}
+
+/** From here on a factor says more than a difference. */
+const MANY_TIMES = 1.5;
+
+/** What to measure next and why. */
+export function nextWords({ point, unit, splits }: NextPoint, labelOf: LabelOf): string {
+  const reads = splits.map(({ title, reads }) => `${valueWords(reads, unit)} if ${title}`);
+  return `Measure ${labelOf(point)} next: about ${reads.join(', ')}.`;
+}
+
+const PARAMETER_WORDS: Readonly<Record<ParameterEstimate['id'], string>> = {
+  'reservoir.farads': "the reservoir's capacitance",
+  'mains.volts': 'the mains volts',
+  'transformer.winding-ohms': "the winding's resistance",
+};
+
+/** What the readings say of a value that nobody measured. */
+export function parameterWords({ id, unit, low, typical, high }: ParameterEstimate): string {
+  const words = (value: number): string =>
+    unit === 'F' ? `${twoDigits(value * 1e6)} µF` : valueWords(value, unit);
+  return `The readings put ${PARAMETER_WORDS[id]} at ${words(typical)} (${words(low)} to ${words(high)}).`;
+}
+
+/** Rounded, and never with an exponent. */
+function twoDigits(value: number): string {
+  return String(Number(value.toPrecision(2)));
+}
+
+function bandWords({ low, high }: Spread, unit: PointUnit): string {
+  return `${valueWords(low, unit)} to ${valueWords(high, unit)}`;
+}
+
+function capital(words: string): string {
+  return `${words.slice(0, 1).toUpperCase()}${words.slice(1)}`;
+}
