@@ -1,7 +1,7 @@
 import { fork, type ChildProcess } from 'node:child_process';
 import { once } from 'node:events';
 import { performance } from 'node:perf_hooks';
-import { fileURLToPath } from 'node:url';
+import { resolve } from 'node:path';
 import { ReadlineParser } from '@serialport/parser-readline';
 import type { InstrumentEvent } from '../../drivers/driver.js';
 import { memoryLinkPair } from '../../drivers/links/memory.js';
@@ -83,9 +83,7 @@ function throughDriver(chunks: readonly Buffer[], options: unknown): void {
 
 /** Sixteen boards over TCP, each printing fifty lines a second from another process. */
 async function load(): Promise<LoadRow> {
-  const child = fork(fileURLToPath(new URL('children/line-boards.mjs', import.meta.url)), [
-    String(READINGS_PER_SECOND),
-  ]);
+  const child = fork(resolve('test/bench/children/line-boards.mjs'), [String(READINGS_PER_SECOND)]);
   const port = await portOf(child);
   let readings = 0;
   const boards = Array.from({ length: INSTRUMENTS }, (_, at) =>
