@@ -35,11 +35,19 @@ export async function rows(): Promise<readonly (SpeedRow | LoadRow)[]> {
   const pattern = { pattern: 'T1: {lamps.case} C, T2: {logic.case} C' };
   const one = { pattern: '{logic.volts} V' };
   const fields = { T1: '{lamps.case} C', T2: '{logic.case} C' };
+  const nested = { 'cases.T1': '{lamps.case} C', 'rails.logic': '{logic.volts} mV' };
+  const inRails = { 'rails.logic': '{logic.volts} mV' };
   return [
     speed('one number a line', one, (n) => `${(5 + n / 1e6).toFixed(4)} V`),
     speed('two numbers a line', pattern, (n) => `T1: ${41 + (n % 90) / 10} C, T2: ${38 + (n % 7)}.5 C`),
     speed('csv, two columns', { format: 'csv', fields, header: 'n,T1,T2' }, (n) => `${n},41.${n % 10},38.5`),
     speed('json, two fields', { format: 'json', fields }, (n) => `{"n":${n},"T1":41.${n % 10},"T2":38.5}`),
+    speed('json, two fields in objects', { format: 'json', fields: nested }, (n) => {
+      return `{"n":${n},"cases":{"T1":41.${n % 10},"T2":38.5},"rails":{"logic":${5000 + (n % 90)}}}`;
+    }),
+    speed('json, one field in an object', { format: 'json', fields: inRails }, (n) => {
+      return `{"rails": {"logic": ${5000 + (n % 90)}}}`;
+    }),
     await load(),
   ];
 }
