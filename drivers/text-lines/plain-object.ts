@@ -1,12 +1,11 @@
 import { NumberReader } from '../lines/number-reader.js';
+import { isJsonNumber } from './json-number.js';
+import { LineShape } from './line-shape.js';
 
 const SPACE = 32;
 const TAB = 9;
 const QUOTE = 34;
 const COMMA = 44;
-const MINUS = 45;
-const POINT = 46;
-const ZERO = 48;
 const COLON = 58;
 const BACKSLASH = 92;
 const OPENING_BRACE = 123;
@@ -39,6 +38,9 @@ export class PlainObject {
   readonly #slots: Float64Array;
   readonly #keys: readonly Key[];
   readonly #numbers = new NumberReader();
+  readonly #shape = new LineShape(this.#numbers);
+  /** Whether two values of the line under way went to one place. */
+  #hasTwice = false;
 
   constructor(titles: readonly string[]) {
     this.#slots = new Float64Array(2 * titles.length);
@@ -54,12 +56,18 @@ export class PlainObject {
 
   /** Whether the whole line was read and at least one title was found. */
   read(line: Uint8Array): boolean {
-    const slots = this.#slots;
-    for (let slot = 0; slot < slots.length; slot += 1) slots[slot] = NaN;
+    this.#slots.fill(NaN);
+    if (this.#shape.read(line, this.#slots)) return this.#settle();
+    this.#slots.fill(NaN);
+    this.#shape.forget();
+    this.#hasTwice = false;
     const from = skipBlanks(line, 0);
     if (line[from] !== OPENING_BRACE) return false;
     const end = this.#object(line, from, this.#keys, 1);
-    return end >= 0 && skipBlanks(line, end) === line.length && this.#settle();
+    if (end < 0 || skipBlanks(line, end) !== line.length) return false;
+    // Such a shape would have to remember which of the two counts.
+    if (!this.#hasTwice) this.#shape.keep(line);
+    return this.#settle();
   }
 
   /** Takes what stood under a path where the title was no key itself; false when nothing was found at all. */
@@ -94,7 +102,7 @@ export class PlainObject {
   #value(line: Uint8Array, from: number, key: Key | null, depth: number): number {
     const slot = key === null ? -1 : key.slot;
     // Of two values under one key the last counts, with all that is in it.
-    if (key !== null) for (const inner of key.beneath) this.#slots[inner] = NaN;
+    if (key !== null) for (const inner of key.beneath) this.#put(inner, NaN);
     const first = line[from];
     if (first === QUOTE) {
       const end = slot < 0 ? endOfText(line, from) : -1;
@@ -107,8 +115,14 @@ export class PlainObject {
     const numbers = this.#numbers;
     if (!numbers.read(line, from) || numbers.mark !== null || !isJsonNumber(line, from, numbers.end))
       return -1;
-    if (slot >= 0) this.#slots[slot] = numbers.value;
+    if (slot >= 0) this.#put(slot, numbers.value);
+    this.#shape.note(from, numbers.end, slot);
     return numbers.end;
+  }
+
+  #put(slot: number, value: number): void {
+    this.#hasTwice ||= !Number.isNaN(this.#slots[slot]);
+    this.#slots[slot] = value;
   }
 }
 
@@ -153,21 +167,6 @@ function endOfText(line: Uint8Array, from: number): number {
     if (byte === BACKSLASH || byte < SPACE) return -1;
   }
   return -1;
-}
-
-/** JSON has no plus, no noughts in front, and digits on both sides of a point. */
-function isJsonNumber(line: Uint8Array, from: number, end: number): boolean {
-  const start = line[from] === MINUS ? from + 1 : from;
-  if (!isDigit(line[start])) return false;
-  if (line[start] === ZERO && isDigit(line[start + 1])) return false;
-  for (let at = start; at < end; at += 1) {
-    if (line[at] === POINT && !isDigit(line[at + 1])) return false;
-  }
-  return true;
-}
-
-function isDigit(byte: number | undefined): boolean {
-  return byte !== undefined && byte >= ZERO && byte <= ZERO + 9;
 }
 
 function skipBlanks(line: Uint8Array, from: number): number {

@@ -119,6 +119,33 @@ describe('text-lines with format json', () => {
     expect(nested).toBeGreaterThan(100);
   });
 
+  it('reads line after line of one shape as each by itself (seed 44)', () => {
+    const number = fc.oneof(
+      { weight: 6, arbitrary: fc.double({ min: -99, max: 9999, noNaN: true }).map((n) => JSON.stringify(n)) },
+      { weight: 6, arbitrary: fc.integer({ min: 0, max: 99_999 }).map(String) },
+      { weight: 1, arbitrary: fc.constantFrom('01', '+5', '5.', '"OL"', '"5"', 'null', '-', '', '{}', '7 ') },
+    );
+    const shapes: readonly ((a: string, b: string) => string)[] = [
+      (a, b) => `{"n":${b},"u":${a}}`,
+      (a, b) => `{"n": ${b}, "cases": {"lamps": ${a}}}`,
+      (a, b) => `{"cases":{"lamps":${a}},"u":${b}}`,
+      (a, b) => `{"cases":{"lamps":${a}},"cases":{"n":${b}},"u":1}`,
+      (a, b) => `{"u":${a},"u":${b}}`,
+      (a, b) => `{"u":${a}},${b}}`,
+      (a, b) => `{"u":${a}${b}}`,
+    ];
+    const line = fc.tuple(fc.nat(shapes.length - 1), number, number);
+    const lines = fc.array(line, { minLength: 2, maxLength: 6 });
+    fc.assert(
+      fc.property(lines, fc.boolean(), (drawn, isOneShape) => {
+        const texts = drawn.map(([shape, a, b]) => shapes[isOneShape ? (drawn[0]?.[0] ?? 0) : shape]?.(a, b));
+        const together = readingsOf(print(FIELDS, texts.join('\n')));
+        expect(together).toEqual(texts.flatMap((text) => readingsOf(print(FIELDS, text ?? ''))));
+      }),
+      { seed: 44, numRuns: 2000 },
+    );
+  });
+
   it.each([
     ['{"cases":{"lamps":1},"cases":{"x":2},"u":5000}', ['logic.volts 5 V']],
     ['{"cases":{"lamps":1},"cases":7,"u":5000}', ['logic.volts 5 V']],
