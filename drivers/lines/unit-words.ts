@@ -45,10 +45,14 @@ export function unitPower(measurand: Measurand, word: string): number | undefine
   return POWERS.get(measurand)?.get(word);
 }
 
+/** The powers that a double holds exactly, far beyond the prefixes: raising ten for each reading takes as long as reading. */
+const POWERS_OF_TEN = Array.from({ length: 23 }, (_, power) => Number(`1e${power}`));
+
 /** `value` times ten to the `power`. Divides for negative powers: 1/1000 has no exact double, 1000 has. */
 export function timesPower(value: number, power: number): number {
   if (power === 0) return value;
-  return power < 0 ? value / 10 ** -power : value * 10 ** power;
+  const factor = POWERS_OF_TEN[Math.abs(power)] as number;
+  return power < 0 ? value / factor : value * factor;
 }
 
 /** What a unit word says is measured; the direct kind for a plain `V` or `A`. Undefined when it isn't a unit. */

@@ -11,6 +11,8 @@ export interface SimulatedDevice {
   start(): void;
   /** Powers down: no timer is left. */
   stop(): void;
+  /** Fills its error queue to the brim (SCPI-1999 volume 2, 21.8.1); only for devices that have one. */
+  fillErrorQueue?(): void;
 }
 
 const encoder = new TextEncoder();

@@ -2,7 +2,7 @@ import type { Clock } from '../clock.js';
 import type { ByteEnd } from './device.js';
 import type { RandomSource } from './random.js';
 
-/** How a device's bytes go wrong on their way. Each is off unless said. */
+/** How a device goes wrong, or its bytes on their way. Each is off unless said. */
 export interface Misbehaviour {
   /** Everything that it says comes this much late, ms. */
   readonly latencyMs?: number;
@@ -14,6 +14,8 @@ export interface Misbehaviour {
   readonly flippedShare?: number;
   /** Nothing that it says arrives. */
   readonly isStuck?: boolean;
+  /** Its error queue is full at this moment, an overflow last. It is read empty like any other. */
+  readonly hasFullErrorQueue?: boolean;
 }
 
 export interface MisbehavingEnd extends ByteEnd {

@@ -21,6 +21,8 @@ const DEPTH = 20;
 /** First in, first out; when it is full the newest entry is replaced by -350. */
 export interface ErrorQueue {
   push(number: ScpiErrorNumber): void;
+  /** Fills it to the brim and beyond, as a program with many mistakes does. */
+  fill(): void;
   /** The oldest entry as SYSTem:ERRor? answers it, and takes it away; `0,"No error"` when there is none. */
   next(): string;
   readonly isEmpty: boolean;
@@ -29,10 +31,14 @@ export interface ErrorQueue {
 
 export function errorQueue(): ErrorQueue {
   let entries: ScpiErrorNumber[] = [];
+  function push(number: ScpiErrorNumber): void {
+    if (entries.length < DEPTH) entries.push(number);
+    else entries[DEPTH - 1] = -350;
+  }
   return {
-    push(number) {
-      if (entries.length < DEPTH) entries.push(number);
-      else entries[DEPTH - 1] = -350;
+    push,
+    fill() {
+      for (let count = 0; count <= DEPTH; count += 1) push(-113);
     },
     next() {
       const number = entries.shift();

@@ -92,6 +92,10 @@ class ScpiMeter implements SimulatedDevice {
     this.#overrun = false;
   }
 
+  fillErrorQueue(): void {
+    this.#errors.fill();
+  }
+
   #receive(bytes: Uint8Array): void {
     if (!this.#isOn) return;
     for (const byte of bytes) {

@@ -25,7 +25,6 @@ export interface ScpiScopeOptions {
 export interface SimulatedScope extends SimulatedDevice {
   /** Changes how it answers from the next answer on. */
   misbehave(trouble: Partial<ScopeTrouble>): void;
-  /** Fills its error queue to the brim, as a program with many mistakes does. */
   fillErrorQueue(): void;
 }
 
@@ -60,7 +59,6 @@ export interface ScopeState {
 const INPUTS = 4;
 const INPUT_BUFFER_BYTES = 1024;
 const MESSAGES_WAITING = 64;
-const QUEUE_DEPTH = 40;
 const POWER_ON = 128;
 const OPERATION_COMPLETE = 1;
 const BY_ITSELF_AFTER_MS = 100;
@@ -120,7 +118,7 @@ class ScpiScope implements SimulatedScope {
   }
 
   fillErrorQueue(): void {
-    for (let count = 0; count < QUEUE_DEPTH; count += 1) this.#errors.push(-113);
+    this.#errors.fill();
   }
 
   #freshState(): ScopeState {

@@ -41,7 +41,10 @@ export interface SimulatedBench {
   /** Pulls the plug: the device loses power, its links and paths go away. */
   unplug(instrument: string): Promise<void>;
   plugIn(instrument: string): Promise<void>;
-  /** Lets an instrument be late, break off, send wrong bits or hang; with `{}` it is well again. */
+  /**
+   * Lets an instrument be late, break off, send wrong bits, hang or have a full error queue; with `{}` it is well again.
+   * @throws RangeError for a full error queue in an instrument without one.
+   */
   misbehave(instrument: string, how: Misbehaviour): void;
   /** Puts a channel's probe on another test point. */
   moveProbe(instrument: string, channel: string, pointId: string): void;
@@ -156,6 +159,11 @@ function putOnTable(
   };
   const end = misbehavingEnd(port, clock, seededRandom(seed));
   const device = build({ instrument, end, clock, seed, see, watchWave });
+  const fillErrorQueue = (): void => {
+    if (device.fillErrorQueue !== undefined) return device.fillErrorQueue();
+    const found = `instruments.${name}.driver: found "${instrument.driver}"`;
+    throw new RangeError(`${found}; only instruments that speak SCPI have an error queue`);
+  };
   let memory: Outlet | null = null;
 
   return {
@@ -169,7 +177,10 @@ function putOnTable(
       port.attach(outlet);
       return link;
     },
-    misbehave: (how) => end.misbehave(how),
+    misbehave(how) {
+      if (how.hasFullErrorQueue === true) fillErrorQueue();
+      end.misbehave(how);
+    },
     async unplug() {
       device.stop();
       end.forget();

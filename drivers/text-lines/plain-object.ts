@@ -1,77 +1,161 @@
 import { NumberReader } from '../lines/number-reader.js';
+import { isJsonNumber } from './json-number.js';
+import { LineShape } from './line-shape.js';
 
 const SPACE = 32;
 const TAB = 9;
 const QUOTE = 34;
 const COMMA = 44;
-const MINUS = 45;
-const POINT = 46;
-const ZERO = 48;
 const COLON = 58;
 const BACKSLASH = 92;
 const OPENING_BRACE = 123;
 const CLOSING_BRACE = 125;
 const ENCODER = new TextEncoder();
 
+/** Boards nest one or two deep; what is deeper is left to the plain path. */
+const DEEPEST = 8;
+const NO_KEYS: readonly Key[] = [];
+
+/** A key that leads to a title. */
+interface Key {
+  readonly bytes: Uint8Array;
+  /** Where its number goes; -1 for a key that only leads further. */
+  readonly slot: number;
+  readonly inside: readonly Key[];
+  /** The slots of everything inside it. */
+  readonly beneath: readonly number[];
+}
+
 /**
- * Reads the objects that boards mostly print, numbers and short texts under plain keys, without making an object of
- * them (RFC 8259). What has anything else in it, or a text where a number is wanted, it leaves to the plain path.
+ * Reads the objects that boards mostly print, numbers and short texts under plain keys and objects of such, without
+ * making an object of them (RFC 8259). What has anything else in it, or a text where a number is wanted, it leaves to
+ * the plain path.
  */
 export class PlainObject {
   /** The numbers in the order of the titles; NaN for a title that isn't there. Valid after `read` gave true. */
   readonly values: Float64Array;
-  readonly #titles: readonly Uint8Array[];
+  /** Under the titles as keys at the top, which count first, and behind them under the titles as paths. */
+  readonly #slots: Float64Array;
+  readonly #keys: readonly Key[];
   readonly #numbers = new NumberReader();
+  readonly #shape = new LineShape(this.#numbers);
+  /** Whether two values of the line under way went to one place. */
+  #hasTwice = false;
 
   constructor(titles: readonly string[]) {
-    this.values = new Float64Array(titles.length);
-    this.#titles = titles.map((title) => ENCODER.encode(title));
+    this.#slots = new Float64Array(2 * titles.length);
+    this.values = this.#slots.subarray(0, titles.length);
+    this.#keys = keysOf(
+      titles.flatMap((title, slot) => {
+        const path = title.split('.');
+        const direct = { path: [title], slot };
+        return path.length === 1 ? [direct] : [direct, { path, slot: titles.length + slot }];
+      }),
+    );
   }
 
   /** Whether the whole line was read and at least one title was found. */
   read(line: Uint8Array): boolean {
-    this.values.fill(NaN);
+    this.#slots.fill(NaN);
+    if (this.#shape.read(line, this.#slots)) return this.#settle();
+    this.#slots.fill(NaN);
+    this.#shape.forget();
+    this.#hasTwice = false;
+    const from = skipBlanks(line, 0);
+    if (line[from] !== OPENING_BRACE) return false;
+    const end = this.#object(line, from, this.#keys, 1);
+    if (end < 0 || skipBlanks(line, end) !== line.length) return false;
+    // Such a shape would have to remember which of the two counts.
+    if (!this.#hasTwice) this.#shape.keep(line);
+    return this.#settle();
+  }
+
+  /** Takes what stood under a path where the title was no key itself; false when nothing was found at all. */
+  #settle(): boolean {
+    const { values } = this;
     let found = false;
-    let at = skipBlanks(line, 0);
-    if (line[at] !== OPENING_BRACE) return false;
+    for (let slot = 0; slot < values.length; slot += 1) {
+      if (Number.isNaN(values[slot])) values[slot] = this.#slots[values.length + slot] as number;
+      found ||= !Number.isNaN(values[slot]);
+    }
+    return found;
+  }
+
+  /** Where the object that opens at `from` ends; -1 when something in it isn't plain. */
+  #object(line: Uint8Array, from: number, keys: readonly Key[], depth: number): number {
+    let at = from;
     do {
       const keyStart = skipBlanks(line, at + 1);
       const keyEnd = endOfText(line, keyStart);
-      if (keyEnd < 0) return false;
-      const slot = this.#slotOf(line, keyStart + 1, keyEnd);
+      if (keyEnd < 0) return -1;
+      const key = keyAt(keys, line, keyStart + 1, keyEnd);
       at = skipBlanks(line, keyEnd + 1);
-      if (line[at] !== COLON) return false;
-      at = this.#value(line, skipBlanks(line, at + 1), slot);
-      if (at < 0) return false;
-      found ||= slot >= 0;
+      if (line[at] !== COLON) return -1;
+      at = this.#value(line, skipBlanks(line, at + 1), key, depth);
+      if (at < 0) return -1;
       at = skipBlanks(line, at);
     } while (line[at] === COMMA);
-    return found && line[at] === CLOSING_BRACE && skipBlanks(line, at + 1) === line.length;
+    return line[at] === CLOSING_BRACE ? at + 1 : -1;
   }
 
   /** Where the value ends; -1 for one that isn't plain. */
-  #value(line: Uint8Array, from: number, slot: number): number {
-    if (line[from] === QUOTE) {
+  #value(line: Uint8Array, from: number, key: Key | null, depth: number): number {
+    const slot = key === null ? -1 : key.slot;
+    // Of two values under one key the last counts, with all that is in it.
+    if (key !== null) for (const inner of key.beneath) this.#put(inner, NaN);
+    const first = line[from];
+    if (first === QUOTE) {
       const end = slot < 0 ? endOfText(line, from) : -1;
       return end < 0 ? -1 : end + 1;
+    }
+    if (first === OPENING_BRACE) {
+      if (slot >= 0 || depth === DEEPEST) return -1;
+      return this.#object(line, from, key === null ? NO_KEYS : key.inside, depth + 1);
     }
     const numbers = this.#numbers;
     if (!numbers.read(line, from) || numbers.mark !== null || !isJsonNumber(line, from, numbers.end))
       return -1;
-    if (slot >= 0) this.values[slot] = numbers.value;
+    if (slot >= 0) this.#put(slot, numbers.value);
+    this.#shape.note(from, numbers.end, slot);
     return numbers.end;
   }
 
-  #slotOf(line: Uint8Array, from: number, to: number): number {
-    for (let slot = 0; slot < this.#titles.length; slot += 1) {
-      const title = this.#titles[slot] as Uint8Array;
-      if (title.length !== to - from) continue;
-      let same = 0;
-      while (same < title.length && title[same] === line[from + same]) same += 1;
-      if (same === title.length) return slot;
-    }
-    return -1;
+  #put(slot: number, value: number): void {
+    this.#hasTwice ||= !Number.isNaN(this.#slots[slot]);
+    this.#slots[slot] = value;
   }
+}
+
+interface Wanted {
+  readonly path: readonly string[];
+  readonly slot: number;
+}
+
+/** The first keys of these paths, each with what is wanted inside it. */
+function keysOf(wanted: readonly Wanted[]): readonly Key[] {
+  const names = [...new Set(wanted.map(({ path }) => path[0] as string))];
+  return names.map((name) => {
+    const under = wanted.filter(({ path }) => path[0] === name);
+    const further = under.filter(({ path }) => path.length > 1);
+    return {
+      bytes: ENCODER.encode(name),
+      slot: under.find(({ path }) => path.length === 1)?.slot ?? -1,
+      inside: keysOf(further.map(({ path, slot }) => ({ path: path.slice(1), slot }))),
+      beneath: further.map(({ slot }) => slot),
+    };
+  });
+}
+
+function keyAt(keys: readonly Key[], line: Uint8Array, from: number, to: number): Key | null {
+  for (let index = 0; index < keys.length; index += 1) {
+    const key = keys[index] as Key;
+    const { bytes } = key;
+    if (bytes.length !== to - from) continue;
+    let same = 0;
+    while (same < bytes.length && bytes[same] === line[from + same]) same += 1;
+    if (same === bytes.length) return key;
+  }
+  return null;
 }
 
 /** Where the closing quote of the text at `from` stands; -1 when there is none, or an escape or a control character. */
@@ -83,21 +167,6 @@ function endOfText(line: Uint8Array, from: number): number {
     if (byte === BACKSLASH || byte < SPACE) return -1;
   }
   return -1;
-}
-
-/** JSON has no plus, no noughts in front, and digits on both sides of a point. */
-function isJsonNumber(line: Uint8Array, from: number, end: number): boolean {
-  const start = line[from] === MINUS ? from + 1 : from;
-  if (!isDigit(line[start])) return false;
-  if (line[start] === ZERO && isDigit(line[start + 1])) return false;
-  for (let at = start; at < end; at += 1) {
-    if (line[at] === POINT && !isDigit(line[at + 1])) return false;
-  }
-  return true;
-}
-
-function isDigit(byte: number | undefined): boolean {
-  return byte !== undefined && byte >= ZERO && byte <= ZERO + 9;
 }
 
 function skipBlanks(line: Uint8Array, from: number): number {

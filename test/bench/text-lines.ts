@@ -1,19 +1,16 @@
 import { fork, type ChildProcess } from 'node:child_process';
 import { once } from 'node:events';
 import { performance } from 'node:perf_hooks';
-import { fileURLToPath } from 'node:url';
-import { ReadlineParser } from '@serialport/parser-readline';
+import { resolve } from 'node:path';
 import type { InstrumentEvent } from '../../drivers/driver.js';
 import { memoryLinkPair } from '../../drivers/links/memory.js';
 import { tcpLink } from '../../drivers/links/tcp.js';
 import { systemClock } from '../../drivers/system-clock.js';
 import { textLines } from '../../drivers/text-lines/text-lines.js';
+import { LINES, againstParser, chunksOf, type ParserRow } from './against-parser.js';
 
-export interface SpeedRow {
+export interface SpeedRow extends ParserRow {
   readonly name: string;
-  readonly linesPerSecond: number;
-  /** Rate of the driver over the rate of parser-readline alone on the same chunks, in turns; wanted: 0.6 for patterns. */
-  readonly ratioToParser: number;
 }
 
 export interface LoadRow {
@@ -23,9 +20,6 @@ export interface LoadRow {
   readonly percentOfOneCore: number;
 }
 
-const ROUNDS = 9;
-const LINES = 200_000;
-const CHUNK_BYTES = 16_384;
 const INSTRUMENTS = 16;
 const READINGS_PER_SECOND = 50;
 const LOAD_MS = 4000;
@@ -35,40 +29,26 @@ export async function rows(): Promise<readonly (SpeedRow | LoadRow)[]> {
   const pattern = { pattern: 'T1: {lamps.case} C, T2: {logic.case} C' };
   const one = { pattern: '{logic.volts} V' };
   const fields = { T1: '{lamps.case} C', T2: '{logic.case} C' };
+  const nested = { 'cases.T1': '{lamps.case} C', 'rails.logic': '{logic.volts} mV' };
+  const inRails = { 'rails.logic': '{logic.volts} mV' };
   return [
     speed('one number a line', one, (n) => `${(5 + n / 1e6).toFixed(4)} V`),
     speed('two numbers a line', pattern, (n) => `T1: ${41 + (n % 90) / 10} C, T2: ${38 + (n % 7)}.5 C`),
     speed('csv, two columns', { format: 'csv', fields, header: 'n,T1,T2' }, (n) => `${n},41.${n % 10},38.5`),
     speed('json, two fields', { format: 'json', fields }, (n) => `{"n":${n},"T1":41.${n % 10},"T2":38.5}`),
+    speed('json, two fields in objects', { format: 'json', fields: nested }, (n) => {
+      return `{"n":${n},"cases":{"T1":41.${n % 10},"T2":38.5},"rails":{"logic":${5000 + (n % 90)}}}`;
+    }),
+    speed('json, one field in an object', { format: 'json', fields: inRails }, (n) => {
+      return `{"rails": {"logic": ${5000 + (n % 90)}}}`;
+    }),
     await load(),
   ];
 }
 
 function speed(name: string, options: unknown, line: (n: number) => string): SpeedRow {
   const chunks = chunksOf(Array.from({ length: LINES }, (_, n) => `${line(n)}\r\n`).join(''));
-  const parserRates: number[] = [];
-  const driverRates: number[] = [];
-  for (let round = 0; round < ROUNDS; round += 1) {
-    parserRates.push(rate(() => throughParser(chunks)));
-    driverRates.push(rate(() => throughDriver(chunks, options)));
-  }
-  const linesPerSecond = median(driverRates);
-  return { name, linesPerSecond, ratioToParser: linesPerSecond / median(parserRates) };
-}
-
-function chunksOf(text: string): readonly Buffer[] {
-  const bytes = Buffer.from(text);
-  const count = Math.ceil(bytes.length / CHUNK_BYTES);
-  return Array.from({ length: count }, (_, at) => bytes.subarray(at * CHUNK_BYTES, (at + 1) * CHUNK_BYTES));
-}
-
-function throughParser(chunks: readonly Buffer[]): void {
-  const parser = new ReadlineParser();
-  let lines = 0;
-  parser.on('data', () => void (lines += 1));
-  parser.read(0); // hands lines over within `write`, as the driver has it
-  for (const chunk of chunks) parser.write(chunk);
-  if (lines !== LINES) throw new Error(`the parser gave ${lines} lines`);
+  return { name, ...againstParser(chunks, () => throughDriver(chunks, options)) };
 }
 
 function throughDriver(chunks: readonly Buffer[], options: unknown): void {
@@ -83,9 +63,7 @@ function throughDriver(chunks: readonly Buffer[], options: unknown): void {
 
 /** Sixteen boards over TCP, each printing fifty lines a second from another process. */
 async function load(): Promise<LoadRow> {
-  const child = fork(fileURLToPath(new URL('children/line-boards.mjs', import.meta.url)), [
-    String(READINGS_PER_SECOND),
-  ]);
+  const child = fork(resolve('test/bench/children/line-boards.mjs'), [String(READINGS_PER_SECOND)]);
   const port = await portOf(child);
   let readings = 0;
   const boards = Array.from({ length: INSTRUMENTS }, (_, at) =>
@@ -118,14 +96,4 @@ async function portOf(child: ChildProcess): Promise<number> {
 
 function pause(ms: number): Promise<void> {
   return new Promise((resolve) => setTimeout(resolve, ms));
-}
-
-function rate(work: () => void): number {
-  const startedMs = performance.now();
-  work();
-  return (LINES / (performance.now() - startedMs)) * 1000;
-}
-
-function median(values: readonly number[]): number {
-  return [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? NaN;
 }

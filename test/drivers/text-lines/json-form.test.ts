@@ -48,7 +48,7 @@ describe('text-lines with format json', () => {
     expect(faultsOf(events)[0]).toMatch(`not-understood: ${why}`);
   });
 
-  it('reads plain objects the same as those with something nested in them (seed 42)', () => {
+  it('reads plain objects the same as those with a list in them (seed 42)', () => {
     const value = fc.oneof(
       fc.double({ noNaN: true, noDefaultInfinity: true }).map((n) => JSON.stringify(n)),
       fc.constantFrom(
@@ -76,8 +76,8 @@ describe('text-lines with format json', () => {
       .map(([a, name, b, text]) => `${a}"${name}"${b}:${a}${text}${b}`);
     fc.assert(
       fc.property(fc.array(member, { minLength: 1, maxLength: 5 }), (members) => {
-        // Only the plain path reads an object with another in it.
-        const [fast, slow] = [members, ['"z":{}', ...members]].map((all) => {
+        // Only the plain path reads an object with a list in it.
+        const [fast, slow] = [members, ['"z":[]', ...members]].map((all) => {
           const events = print(FIELDS, `{${all.join(',')}}`);
           return { readings: readingsOf(events), faults: faultsOf(events).length };
         });
@@ -85,6 +85,75 @@ describe('text-lines with format json', () => {
       }),
       { seed: 42, numRuns: 1000 },
     );
+  });
+
+  it('reads objects in objects the same as those with a list in them (seed 43)', () => {
+    const name = fc.constantFrom('u', 'cases', 'lamps', 'cases.lamps', 'n', '');
+    const leaf = fc.oneof(
+      { weight: 4, arbitrary: fc.integer({ min: -9, max: 9 }).map(String) },
+      { weight: 1, arbitrary: fc.constantFrom('"OL"', '"x"', 'null', '1.', '{}', '}') },
+    );
+    const { object } = fc.letrec<{ object: string; value: string }>((tie) => ({
+      value: fc.oneof(
+        { maxDepth: 10, withCrossShrink: true },
+        { weight: 2, arbitrary: leaf },
+        { weight: 1, arbitrary: tie('object') },
+      ),
+      object: fc
+        .array(fc.tuple(name, tie('value'), fc.constantFrom('', ' ')), { minLength: 1, maxLength: 4 })
+        .map((members) => `{${members.map(([key, value, b]) => `${b}"${key}":${b}${value}${b}`).join(',')}}`),
+    }));
+    const fields = { ...FIELDS, 'cases.n.u': '{lamps.volts} V' };
+    let nested = 0;
+    fc.assert(
+      fc.property(object, (text) => {
+        const [fast, slow] = [text, `{"z":[],${text.slice(1)}`].map((line) => {
+          const events = print(fields, line);
+          return { readings: readingsOf(events), faults: faultsOf(events).length };
+        });
+        expect(fast).toEqual(slow);
+        if (fast?.readings.some((reading) => !reading.startsWith('logic'))) nested += 1;
+      }),
+      { seed: 43, numRuns: 3000 },
+    );
+    expect(nested).toBeGreaterThan(100);
+  });
+
+  it('reads line after line of one shape as each by itself (seed 44)', () => {
+    const number = fc.oneof(
+      { weight: 6, arbitrary: fc.double({ min: -99, max: 9999, noNaN: true }).map((n) => JSON.stringify(n)) },
+      { weight: 6, arbitrary: fc.integer({ min: 0, max: 99_999 }).map(String) },
+      { weight: 1, arbitrary: fc.constantFrom('01', '+5', '5.', '"OL"', '"5"', 'null', '-', '', '{}', '7 ') },
+    );
+    const shapes: readonly ((a: string, b: string) => string)[] = [
+      (a, b) => `{"n":${b},"u":${a}}`,
+      (a, b) => `{"n": ${b}, "cases": {"lamps": ${a}}}`,
+      (a, b) => `{"cases":{"lamps":${a}},"u":${b}}`,
+      (a, b) => `{"cases":{"lamps":${a}},"cases":{"n":${b}},"u":1}`,
+      (a, b) => `{"u":${a},"u":${b}}`,
+      (a, b) => `{"u":${a}},${b}}`,
+      (a, b) => `{"u":${a}${b}}`,
+    ];
+    const line = fc.tuple(fc.nat(shapes.length - 1), number, number);
+    const lines = fc.array(line, { minLength: 2, maxLength: 6 });
+    fc.assert(
+      fc.property(lines, fc.boolean(), (drawn, isOneShape) => {
+        const texts = drawn.map(([shape, a, b]) => shapes[isOneShape ? (drawn[0]?.[0] ?? 0) : shape]?.(a, b));
+        const together = readingsOf(print(FIELDS, texts.join('\n')));
+        expect(together).toEqual(texts.flatMap((text) => readingsOf(print(FIELDS, text ?? ''))));
+      }),
+      { seed: 44, numRuns: 2000 },
+    );
+  });
+
+  it.each([
+    ['{"cases":{"lamps":1},"cases":{"x":2},"u":5000}', ['logic.volts 5 V']],
+    ['{"cases":{"lamps":1},"cases":7,"u":5000}', ['logic.volts 5 V']],
+    ['{"cases.lamps":41,"cases":{"lamps":1}}', ['lamps.case 41 degC']],
+    ['{"cases":{"lamps":1},"cases.lamps":41}', ['lamps.case 41 degC']],
+    [`${'{"a":'.repeat(500)}1${'}'.repeat(500)}`, []],
+  ])('of the same key twice takes the last, and a whole key before a path: %s', (line, readings) => {
+    expect(readingsOf(print(FIELDS, line))).toEqual(readings);
   });
 
   it('takes nothing from an object’s own making', () => {
