@@ -10,6 +10,7 @@ import { followOutsidePrediction } from './outside-prediction.js';
 import { followOverLimit } from './over-limit.js';
 import { followOverload } from './overload.js';
 import { predictionOf, type Sample } from './sample.js';
+import { inUnitOf } from './reading-unit.js';
 import { endSilence } from './silence.js';
 import type { ChannelState, PointState, ReadingMark } from './state.js';
 
@@ -99,26 +100,26 @@ function pointWithNumber(
   point: PointState,
   channel: ChannelState,
   at: number,
-  value: number,
+  read: number,
   unit: ReadingEvent['unit'],
 ): PointState {
   const overload = followOverload(draft, point, channel, false);
   const prediction = predictionOf(draft.plan.prediction, point.id);
-  // In another unit than the point's it must not be shown or judged as the point's value.
-  if (prediction?.unit !== unit) {
-    tellVerdict(draft, point, null, null);
-    return unjudged(draft, point, prediction === undefined ? value : null, null, overload);
-  }
   const accuracy = draft.plan.channels[at]?.accuracy;
-  const guard = halfWidth(value, accuracy);
-  const { meanStep } = channel;
+  const measured = inUnitOf(prediction?.unit, { value: read, unit, guard: halfWidth(read, accuracy) });
+  // In another unit than the point's it must not be shown or judged as the point's value.
+  if (prediction === undefined || measured === null) {
+    tellVerdict(draft, point, null, null);
+    return unjudged(draft, point, prediction === undefined ? read : null, null, overload);
+  }
+  const { value, guard } = measured;
   const sample: Sample = {
     point,
     prediction,
     value,
     guard,
-    meanStep,
-    resolution: resolutionAt(value, accuracy),
+    meanStep: channel.meanStep === null ? null : channel.meanStep * measured.factor,
+    resolution: resolutionAt(read, accuracy) * measured.factor,
   };
   const verdict = verdictOf(value, prediction, guard);
   tellVerdict(draft, point, verdict, value);

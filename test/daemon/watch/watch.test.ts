@@ -29,7 +29,7 @@ describe('verdicts', () => {
 
   it('are not given for a reading in another unit than the point’s, which isn’t shown either', () => {
     const watched = poweredCabin().feed(probe(100, 'board raw', 'reservoir.ripple'));
-    watched.feed(reading(500, 'board raw', 0.4, 'Vrms'));
+    watched.feed(reading(500, 'board raw', 0.4, 'A'));
     expect(pointStanding(watched.state, 'reservoir.ripple')).toMatchObject({
       value: null,
       verdict: null,
