@@ -27,9 +27,15 @@ export class Dialogue {
   readonly #terminal: Interface;
   readonly #lines: AsyncIterator<string>;
   readonly #print: (text: string) => void;
+  readonly #interrupted = new AbortController();
 
   constructor() {
     this.#terminal = createInterface({ input: process.stdin, output: process.stdout });
+    // Ctrl-C at a terminal comes as a key, not as a signal that would end the program.
+    this.#terminal.once('SIGINT', () => {
+      this.#interrupted.abort();
+      this.#terminal.close();
+    });
     this.#lines = this.#terminal[Symbol.asyncIterator]();
     // At a terminal the person's own Enter ends the line.
     const end = process.stdin.isTTY ? '' : '\n';
@@ -48,6 +54,17 @@ export class Dialogue {
     const answer = await answered(ask(text, suggestion, read), this.#lines, this.#print);
     if (answer === null) throw new BadUse('\nNo more answers came; nothing was written.');
     return answer;
+  }
+
+  /**
+   * Does what takes its time between two questions, until it is done or the person ends it with Ctrl-C.
+   * @throws {BadUse} when it was ended.
+   */
+  async meanwhile<T>(work: (signal: AbortSignal) => Promise<T>): Promise<T> {
+    const { signal } = this.#interrupted;
+    const done = await work(signal);
+    if (signal.aborted) throw new BadUse('\nEnded with Ctrl-C; nothing was written.');
+    return done;
   }
 
   tell(text: string): void {

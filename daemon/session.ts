@@ -8,6 +8,7 @@ import { predict } from './predict/predict.js';
 import { recordingHeader } from './record/header.js';
 import { stampMs } from './record/stamp.js';
 import { openRecording, type Recording } from './record/writer.js';
+import { startGuarded } from './guarded-driver.js';
 import type { PageMessage } from './serve/messages.js';
 import { SensorReadings } from './sensors/sensor-readings.js';
 import { TypedInstruments } from './typed-instruments.js';
@@ -17,7 +18,7 @@ import type { WatchEvent } from './watch/events.js';
 import type { WatchPlan } from './watch/plan.js';
 import { beginWatch, watch, type WatchState } from './watch/watch.js';
 import type { Clock } from '../drivers/clock.js';
-import type { Capture, InstrumentEvent, RunningInstrument } from '../drivers/driver.js';
+import type { Capture, DriverContext, InstrumentEvent, RunningInstrument } from '../drivers/driver.js';
 import type { Link } from '../drivers/link.js';
 
 /** Session time between two ticks. */
@@ -196,7 +197,7 @@ class RunningSession implements Session {
 
   #startInstrument(instrument: JoinedInstrument): RunningInstrument {
     const { name, driver, spec, channels } = instrument;
-    return driver.start({
+    const context: DriverContext = {
       instrument: name,
       link: driver.typed === undefined ? this.#setup.linkFor(instrument) : this.#typed.linkFor(instrument),
       channels,
@@ -204,6 +205,10 @@ class RunningSession implements Session {
       clock: this.#clock,
       emit: (event) => this.#take(this.#toWatchEvent(name, event)),
       onCapture: (capture) => this.#take(this.#toCaptureEvent(name, capture)),
+    };
+    return startGuarded(driver, context, ({ fault, state }) => {
+      this.#take({ ...fault, instrument: name, count: 1 });
+      this.#take(this.#toWatchEvent(name, state));
     });
   }
 

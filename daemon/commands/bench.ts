@@ -37,7 +37,8 @@ design, in this folder), and never overwrites one. Ctrl-C ends it with nothing w
         {
           design: design.value,
           ports: await listPorts(),
-          listenAt: (place) => listen(place, { seconds: LISTEN_SECONDS }),
+          listenAt: (place) =>
+            dialogue.meanwhile((signal) => listen(place, { seconds: LISTEN_SECONDS, signal })),
           inWords: ({ judgement }) => judgementWords(judgement),
         },
         dialogue,

@@ -22,6 +22,7 @@ const FAULT_WORDS: Readonly<Record<string, string>> = {
   'instrument-error': 'errors told by the instrument',
   'write-failed': 'commands that couldn’t be sent',
   'wrong-device': 'times another device answered',
+  'driver-failed': 'times its driver failed',
   'not-recorded': 'captures that couldn’t be recorded',
 };
 

@@ -29,6 +29,9 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 /** What is typed at a question, by a piece of its text; the first answer left that fits is typed once. */
 type Answers = (readonly [question: string, answer: string])[];
 
+/** As an answer: typed as soon as its text is there, a question or not. */
+const CTRL_C = '\u0003';
+
 /** This computer's own ports are none of the test's business. */
 const NOT_OURS = /Listen at \S+.*\[yes\] /;
 
@@ -45,6 +48,12 @@ async function atTerminal(
   terminal.onData((bytes) => {
     screen += bytes.toString();
     const fresh = screen.slice(answeredUpTo);
+    const key = left.findIndex(([text, answer]) => answer === CTRL_C && fresh.includes(text));
+    if (key >= 0) {
+      left.splice(key, 1);
+      void terminal.write(CTRL_C);
+      return;
+    }
     if (!/\[[^\]\n]*\] $/.test(fresh)) return;
     const at = left.findIndex(([question]) => fresh.includes(question));
     const answer = at >= 0 ? left.splice(at, 1)[0]?.[1] : NOT_OURS.test(fresh) ? 'no' : '';
@@ -115,6 +124,22 @@ describe.skipIf(process.platform === 'win32')('railminder bench new', () => {
     expect(joined[0]?.spec.link).toEqual({ serial: pty.devicePath, baud: 9600 });
     expect(text).toMatch(/^ {2}probes: # prints T1: 41\.\d C, x 5\.0\d; a guess/m);
     expect(text).toMatch(/# as its manual says, add accuracy: /);
+  });
+
+  it('ends at once with Ctrl-C while it listens, before anything is found and with nothing written', async () => {
+    const { code, screen } = await atTerminal(
+      [
+        ['Another port', pty.devicePath],
+        ['listening', CTRL_C],
+      ],
+      'new',
+      DESIGN,
+      'never.bench.yaml',
+    );
+    expect(screen).toContain('Ended with Ctrl-C; nothing was written.');
+    expect(screen).not.toContain('silent');
+    expect(code).toBe(2);
+    expect(existsSync(join(folder, 'never.bench.yaml'))).toBe(false);
   });
 
   it('takes a meter that answers, one test point a quantity, and leaves out what it does not understand', async () => {
