@@ -38,7 +38,8 @@ export function analyseRipple(samples: ArrayLike<number>, scale: CaptureScale): 
   const mains = findMains(trace, scale.expectedHertz);
   if (!(mains.ratio > STANDS_OUT)) return { kind: 'no-ripple', rms: rootMeanSquare(trace.values) };
   if (seconds * mains.hertz < PERIODS_NEEDED - HAIR) return tooShort(seconds * mains.hertz);
-  const waveform = mainsWaveform(foldMains(trace, mains));
+  const sign = scale.coupling !== 'dc' ? null : mean < 0 ? -1 : 1;
+  const waveform = mainsWaveform(foldMains(trace, mains), sign);
   if (waveform === null) return { kind: 'no-ripple', rms: rootMeanSquare(trace.values) };
   return found(trace, mains, waveform, scale.coupling === 'dc' ? mean : null, levelsOf(samples), scale);
 }
@@ -97,7 +98,7 @@ function found(
     peakToPeak,
     rms: shape.rms,
     mean: mean === null ? null : mean + shape.mean,
-    valley: mean === null ? null : mean + shape.low,
+    valley: mean === null ? null : mean + (mean < 0 ? shape.high : shape.low),
     atMains,
     atTwiceMains,
     atFourTimesMains: shape.atFourTimesMains,

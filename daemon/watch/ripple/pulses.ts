@@ -46,6 +46,12 @@ export function fitTwoPulses(fold: Fold, average: Pulses): Pulses | null {
   return found === null ? null : settle(fold, found, 1 / SEARCH_PLACES);
 }
 
+/** The same pulses, on a fold that has changed a little. */
+export function fitAgain(fold: Fold, pulses: Pulses): Pulses {
+  const found = fitJoints(fold, pulses.joints);
+  return found === null ? pulses : settle(fold, found, 1 / SEARCH_PLACES);
+}
+
 /**
  * What each pulse brings, in volts on the reservoir: the gain of its rise and what the load takes meanwhile, which
  * is as much a turn as during the falls (Q = C·U). Not above 0 where nothing is charged.

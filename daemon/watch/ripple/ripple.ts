@@ -25,7 +25,7 @@ export interface RippleFound {
   readonly rms: number;
   /** V; null where the coupling has lost it. */
   readonly mean: number | null;
-  /** The lowest of the mains-locked waveform, V; null where the coupling has lost it. */
+  /** Where the mains-locked waveform is nearest to 0, V, of either sign; null where the coupling has lost it. */
   readonly valley: number | null;
   /** Amplitudes (half of peak-to-peak) of the sines at f, 2f and 4f, V. */
   readonly atMains: number;
