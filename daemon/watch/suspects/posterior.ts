@@ -31,37 +31,62 @@ const BEYOND = 3;
 
 /**
  * How probable each suspect is. Each component's normal density, widened by the doubt of the readings; any one reading
- * may be odd and then tells nothing, so that it can't rule out what all others speak for.
+ * may be odd and then tells nothing, so that it can't rule out a fault that all others speak for. A supply that is
+ * healthy but for one odd reading counts as unknown: who is told that nothing is wrong looks no further.
  */
-export function posterior({ suspects, points }: SuspectModel, marks: readonly Mark[]): Posterior {
-  const logs: number[] = [];
-  const found: { suspect: number; component: Component; odd: number[] }[] = [];
-  suspects.forEach(({ prior, components }, suspect) => {
-    for (const component of components) {
-      const { log, odd } = likelihood(component, marks, points);
-      logs.push(Math.log(prior * component.share) + log);
-      found.push({ suspect, component, odd });
-    }
-  });
-  logs.push(Math.log(OTHER_SHARE) + logOther(marks, points));
-  const shares = normalised(logs);
+export function posterior({ suspects, points, healthy }: SuspectModel, marks: readonly Mark[]): Posterior {
+  const found: Hypothesis[] = suspects.flatMap(({ prior, components }, suspect) =>
+    components.flatMap((component) => {
+      const logPrior = Math.log(prior * component.share);
+      const { whole, without } = likelihood(component, marks, points);
+      const odd = suspect === healthy ? UNKNOWN : { suspect, component };
+      return [
+        { suspect, component, odd: null, log: logPrior + whole },
+        ...without.map((log, row) => ({ ...odd, odd: row, log: logPrior + log })),
+      ];
+    }),
+  );
+  found.push({ ...UNKNOWN, odd: null, log: Math.log(OTHER_SHARE) + logOther(marks, points) });
+  const total = logOfSum(found.map(({ log }) => log));
   const sums = suspects.map(() => 0);
   const odds = marks.map(() => 0);
-  const answers = found.map(({ suspect, component, odd }, at) => {
-    const probability = shares[at]!;
-    sums[suspect]! += probability;
-    odd.forEach((share, row) => (odds[row]! += probability * share));
-    return { suspect, component, probability };
-  });
-  return { suspects: sums, other: shares.at(-1)!, odd: odds, answers };
+  const answers = new Map<Component, Answer>();
+  let other = 0;
+  for (const { suspect, component, odd, log } of found) {
+    const share = Math.exp(log - total);
+    if (odd !== null) odds[odd]! += share;
+    if (component === null) {
+      other += share;
+      continue;
+    }
+    sums[suspect]! += share;
+    const probability = share + (answers.get(component)?.probability ?? 0);
+    answers.set(component, { suspect, component, probability });
+  }
+  return { suspects: sums, other, odd: odds, answers: [...answers.values()] };
 }
 
-/** Logarithm of the density of the readings among supplies of this component, and how probably each is odd. */
+/** One way in which the readings can have come about. */
+interface Hypothesis {
+  /** -1 for the unknown. */
+  readonly suspect: number;
+  readonly component: Component | null;
+  /** Place among the marks of the reading that is odd. */
+  readonly odd: number | null;
+  readonly log: number;
+}
+
+const UNKNOWN = { suspect: -1, component: null };
+
+/**
+ * Logarithms of the probability density of the readings among supplies of this component: with none of them odd, and
+ * with each one odd.
+ */
 function likelihood(
   component: Component,
   marks: readonly Mark[],
   points: readonly MeasurablePoint[],
-): { log: number; odd: number[] } {
+): { whole: number; without: number[] } {
   const count = marks.length;
   const { lower, off } = marked(component, marks);
   const pull = solveCholesky(lower, off, count);
@@ -71,19 +96,17 @@ function likelihood(
     distance += off[row]! * pull[row]!;
     logDeterminant += 2 * Math.log(lower[row * count + row]!);
   }
+  const seemly = count * Math.log1p(-ODD_SHARE);
   const whole = -(distance + logDeterminant + count * LOG_TWO_PI) / 2;
-  const odd = Math.log(ODD_SHARE) + (count - 1) * Math.log1p(-ODD_SHARE);
-  const logs = [whole + count * Math.log1p(-ODD_SHARE)];
-  for (let row = 0; row < count; row += 1) {
+  const without = marks.map(({ place }, row) => {
     // Without one reading: Rasmussen and Williams, Gaussian Processes for Machine Learning (2006), 5.4.2.
     const unit = new Float64Array(count);
     unit[row] = 1;
     const precision = solveCholesky(lower, unit, count)[row]!;
     const own = normalLogDensity(pull[row]! / precision, 1 / precision);
-    logs.push(whole - own + odd - Math.log(reach(points[marks[row]!.place]!)));
-  }
-  const [, ...shares] = normalised(logs);
-  return { log: logOfSum(logs), odd: shares };
+    return whole - own - Math.log(reach(points[place]!)) + Math.log(ODD_SHARE / (1 - ODD_SHARE)) + seemly;
+  });
+  return { whole: whole + seemly, without };
 }
 
 /** An unknown fault: each point is as if healthy, or anywhere. */
@@ -102,8 +125,3 @@ function reach({ low, high }: MeasurablePoint): number {
 }
 
 const LOG_TWO_PI = Math.log(2 * Math.PI);
-
-function normalised(logs: readonly number[]): number[] {
-  const total = logOfSum(logs);
-  return logs.map((log) => Math.exp(log - total));
-}

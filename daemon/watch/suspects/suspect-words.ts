@@ -53,6 +53,11 @@ export function nextWords({ point, unit, splits }: NextPoint, labelOf: LabelOf):
   return `Measure ${labelOf(point)} next: about ${reads.join(', ')}.`;
 }
 
+/** A reading that fits nothing else, whatever the fault. */
+export function oddWords(point: string, labelOf: LabelOf): string {
+  return `What was read at ${labelOf(point)} doesn't fit the other readings: check its probe and range, and measure it again.`;
+}
+
 const PARAMETER_WORDS: Readonly<Record<ParameterEstimate['id'], string>> = {
   'reservoir.farads': "the reservoir's capacitance",
   'mains.volts': 'the mains volts',

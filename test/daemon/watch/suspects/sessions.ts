@@ -15,6 +15,8 @@ export interface Session {
   readonly truth: string;
   /** In the order of a list from top to bottom. */
   readonly settled: readonly Settled[];
+  readonly mainsVolts: number;
+  readonly farads: number;
 }
 
 /** A fault as a person makes it. */
@@ -78,7 +80,12 @@ export function sessionOf(design: Design, load: LoadState, struck: BenchFault | 
     const standardUncertainty = Math.hypot(share * hangs, least) / 2;
     return { point, value: hangs + standardUncertainty * clipped(random), standardUncertainty };
   });
-  return { truth: struck === null ? 'healthy ' : `${struck.fault} ${struck.about}`, settled };
+  return {
+    truth: struck === null ? 'healthy ' : `${struck.fault} ${struck.about}`,
+    settled,
+    mainsVolts: design.mains.volts * mainsFactor,
+    farads: faulty.reservoir.farads,
+  };
 }
 
 /** Normal, cut off at two and a half standard deviations. */
@@ -94,8 +101,8 @@ function settle(parts: SupplyParts, mainsFactor: number, load: LoadState): [stri
   let junctions = new Map([...parts.rails.keys()].map((rail) => [rail, air] as const));
   const circuit = startCircuit(parts, parts.source.peakVolts * 0.8);
   let figures: CycleFigures | null = null;
-  let heats = new Map<string, ReturnType<typeof coldState>>();
-  for (let round = 0; round < 2; round += 1) {
+  let heats = new Map([...parts.rails.keys()].map((rail) => [rail, coldState(air)] as const));
+  for (const seconds of [SETTLING_SECONDS, SETTLING_SECONDS / 3]) {
     let before = -1;
     for (let cycle = 0; cycle < 2000 && Math.abs(circuit.capacitorVolts - before) > 1e-5; cycle += 1) {
       before = circuit.capacitorVolts;
@@ -104,7 +111,7 @@ function settle(parts: SupplyParts, mainsFactor: number, load: LoadState): [stri
     heats = new Map(
       [...parts.rails].map(([rail, { cooling }]) => {
         const watts = figures!.rails.get(rail)!.dissipation;
-        return [rail, heatFor(coldState(air), cooling, { watts, air }, SETTLING_SECONDS)] as const;
+        return [rail, heatFor(heats.get(rail)!, cooling, { watts, air }, seconds)] as const;
       }),
     );
     junctions = new Map([...heats].map(([rail, { junction }]) => [rail, junction] as const));
