@@ -12,6 +12,7 @@ import { listenCommand } from './commands/listen.js';
 import { noteCommand } from './commands/note.js';
 import { recordingsCommand } from './commands/recordings.js';
 import { reportCommand } from './commands/report.js';
+import { suspectsCommand } from './commands/suspects.js';
 import { simulateCommand } from './commands/simulate.js';
 import { watchCommand } from './commands/watch.js';
 import { FileProblems } from './design/load.js';
@@ -27,6 +28,7 @@ const COMMANDS: readonly Command[] = [
   listenCommand,
   replayCommand,
   reportCommand,
+  suspectsCommand,
   compareCommand,
   exportCommand,
   recordingsCommand,
