@@ -2,12 +2,13 @@ import { foldMains } from './fold.js';
 import { clippingOf, levelsOf, type Levels } from './levels.js';
 import { findMains, type MainsFrequency, type Trace } from './mains-frequency.js';
 import { restOf } from './rest.js';
+import { periodLikeness } from './likeness.js';
 import type { CaptureScale, Resolution, RippleFound, RippleMissing } from './ripple.js';
 import { mainsWaveform, type Waveform } from './waveform.js';
 
-/** Hz: the slowest mains expected anywhere, and the fastest. */
-const MAINS_AT_LEAST = 47;
-const MAINS_AT_MOST = 63;
+/** Hz: 50 and 60 Hz mains, and what a small generator makes of them. */
+const SLOWEST = 46;
+const FASTEST = 64;
 /** Mains periods; a hair less than two so that a capture of exactly two counts. */
 const PERIODS_NEEDED = 2;
 const HAIR = 0.02;
@@ -15,6 +16,8 @@ const HAIR = 0.02;
 const SAMPLES_NEEDED = 24;
 /** F ratio of a fit to plain noise: above 4 in less than 1 of 1000 (Fisher's tables, many and more than 20 degrees). */
 const STANDS_OUT = 6;
+/** Correlation of odd and even mains periods. */
+const ALIKE = 0.85;
 const COARSE_STEPS = 20;
 
 /**
@@ -27,21 +30,27 @@ export function analyseRipple(samples: ArrayLike<number>, scale: CaptureScale): 
   const bad = notNumbers(samples, scale);
   if (bad !== null) return bad;
   const seconds = samples.length * scale.stepSeconds;
-  const samplesPerPeriod = 1 / (scale.stepSeconds * (scale.expectedHertz ?? MAINS_AT_MOST));
-  if (seconds * MAINS_AT_MOST < PERIODS_NEEDED - HAIR) {
-    return tooShort(seconds * (scale.expectedHertz ?? MAINS_AT_LEAST));
+  const samplesPerPeriod = 1 / (scale.stepSeconds * (scale.expectedHertz ?? FASTEST));
+  if (seconds * FASTEST < PERIODS_NEEDED - HAIR) {
+    return tooShort(seconds * (scale.expectedHertz ?? SLOWEST));
   }
   if (samplesPerPeriod < SAMPLES_NEEDED) {
     return { kind: 'too-slow', samplesPerPeriod, samplesNeeded: SAMPLES_NEEDED };
   }
   const { trace, mean } = centred(samples, scale);
   const mains = findMains(trace, scale.expectedHertz);
-  if (!(mains.ratio > STANDS_OUT)) return { kind: 'no-ripple', rms: rootMeanSquare(trace.values) };
+  if (!repeats(trace, mains)) return { kind: 'no-ripple', rms: rootMeanSquare(trace.values) };
   if (seconds * mains.hertz < PERIODS_NEEDED - HAIR) return tooShort(seconds * mains.hertz);
   const sign = scale.coupling !== 'dc' ? null : mean < 0 ? -1 : 1;
   const waveform = mainsWaveform(foldMains(trace, mains), sign);
   if (waveform === null) return { kind: 'no-ripple', rms: rootMeanSquare(trace.values) };
   return found(trace, mains, waveform, scale.coupling === 'dc' ? mean : null, levelsOf(samples), scale);
+}
+
+/** Whether there is a waveform that repeats with the mains, or else only noise or a wandering that happened to fit. */
+function repeats(trace: Trace, mains: MainsFrequency): boolean {
+  const isMains = mains.hertz > SLOWEST && mains.hertz < FASTEST;
+  return isMains && mains.ratio > STANDS_OUT && periodLikeness(trace, mains) > ALIKE;
 }
 
 function tooShort(periods: number): RippleMissing {

@@ -76,6 +76,18 @@ describe('a capture without a ripple to tell', () => {
     expect(analyseRipple(new Int16Array(2000), scale)).toEqual({ kind: 'no-ripple', rms: 0 });
   });
 
+  it('has none where the volts only wander (seeds 1 to 100, noise that remembers 20 samples)', () => {
+    const taken = Array.from({ length: 100 }, (_, at) => at + 1).filter((seed) => {
+      const normal = normalNoise(seed);
+      let walk = 0;
+      const volts = Float64Array.from({ length: 1500 }, () => (walk = 0.95 * walk + normal()));
+      const scale = { scale: 1, offset: 0, stepSeconds: 1e-4, coupling: 'ac', expectedHertz: null } as const;
+      return analyseRipple(volts, scale).kind === 'found';
+    });
+    // Every noise looks like anything once in a while: 2 in 100 is what is asked of it.
+    expect(taken.length).toBeLessThanOrEqual(2);
+  });
+
   it('measures nothing with the input grounded', () => {
     expect(analyseRipple(plain.counts, { ...plain.scale, coupling: 'ground' })).toEqual({ kind: 'grounded' });
   });
