@@ -67,7 +67,7 @@ function humpsOf(power: Float64Array, first: number, half: number, parts: number
   }
 }
 
-/** How many times the median a sum of that many independent powers stays below, but for 1 in 1000 spectra of noise. */
+/** Times the median that a sum of so many independent powers of noise hardly ever passes: their spread, six times. */
 function standsOut(independent: number): number {
   return Math.max(LOWEST_HUMP, 1 + 6 / Math.sqrt(independent) + 20 / independent);
 }

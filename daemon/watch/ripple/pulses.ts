@@ -23,6 +23,7 @@ const SHORTEST_RISE = 0.04;
 const SHORTEST_FALL = 0.15;
 const SEARCH_PLACES = 24;
 const COARSE_PLACES = 48;
+const ROUGH_MOVE = 1 / 192;
 const FINEST_MOVE = 1 / 1024;
 
 /** The best waveform with one rise in the fold's turn. */
@@ -35,21 +36,22 @@ export function fitOnePulse(fold: Fold): Pulses | null {
       if (found !== null && rises(found) && (best === null || found.residual < best.residual)) best = found;
     }
   }
-  const start = best && fitJoints(fold, best.joints);
-  return start && settle(fold, start, 1 / (2 * SEARCH_PLACES));
+  const rough = best && settle(coarse, best, 1 / (2 * SEARCH_PLACES), ROUGH_MOVE);
+  const start = rough && fitJoints(fold, rough.joints);
+  return start && settle(fold, start, ROUGH_MOVE, FINEST_MOVE);
 }
 
 /** The best waveform with two rises in the turn, from the one that the two halves have on average. */
 export function fitTwoPulses(fold: Fold, average: Pulses): Pulses | null {
   const [from, until] = [average.joints[0]! / 2, average.joints[1]! / 2];
   const found = fitJoints(fold, [from, until, from + 0.5, until + 0.5]);
-  return found === null ? null : settle(fold, found, 1 / SEARCH_PLACES);
+  return found === null ? null : settle(fold, found, 1 / SEARCH_PLACES, FINEST_MOVE);
 }
 
 /** The same pulses, on a fold that has changed a little. */
 export function fitAgain(fold: Fold, pulses: Pulses): Pulses {
   const found = fitJoints(fold, pulses.joints);
-  return found === null ? pulses : settle(fold, found, 1 / SEARCH_PLACES);
+  return found === null ? pulses : settle(fold, found, 1 / SEARCH_PLACES, FINEST_MOVE);
 }
 
 /**
@@ -83,9 +85,9 @@ function rises(pulses: Pulses): boolean {
 }
 
 /** Moves one joint after the other by ever smaller steps while that leaves less. */
-function settle(fold: Fold, start: Pulses, firstMove: number): Pulses {
+function settle(fold: Fold, start: Pulses, firstMove: number, lastMove: number): Pulses {
   let best = start;
-  for (let move = firstMove; move >= FINEST_MOVE; move /= 2) {
+  for (let move = firstMove; move >= lastMove; move /= 2) {
     for (let round = 0, moved = true; moved && round < 8; round += 1) {
       const before = best;
       for (let k = 0; k < best.joints.length; k += 1) {

@@ -54,8 +54,9 @@ export interface Rest {
 
 export interface Oscillation {
   /**
-   * Hz; null: can't tell, because it is sampled less than three times a cycle. A faster one than half of the sampling
-   * rate shows up at a lower frequency, so this is as sampled.
+   * Hz; null: can't tell, because there are fewer than 2.5 samples a cycle or several strong frequencies that don't
+   * belong together. A single one above half of the sampling rate shows up at a lower frequency and can't be known
+   * for it: this is the frequency as sampled.
    */
   readonly hertz: number | null;
   /** Of the sine as it is on average over the capture, V; a burst is higher while it lasts. */
