@@ -1,9 +1,16 @@
 import type { Draft } from './draft.js';
 import type { CaptureEvent } from './events.js';
 import { takeSignOfLife } from './instruments.js';
+import { takeReading } from './reading.js';
+import { analyseRipple } from './ripple/analyse.js';
+import type { RippleFound } from './ripple/ripple.js';
+import { predictionOf } from './sample.js';
 import { endSilence } from './silence.js';
 
-/** A captured waveform: its channel has been heard. Channels that the plan doesn't name are not. */
+/**
+ * A captured waveform: its channel has been heard, and its ripple counts as a reading of the test point on which the
+ * probe sat, peak-to-peak of the mains part or the mean. Channels that the plan doesn't name are not heard.
+ */
 export function takeCapture(draft: Draft, event: CaptureEvent): void {
   const at = draft.channelAt(event.instrument, event.channel);
   const before = draft.channels[at];
@@ -12,4 +19,38 @@ export function takeCapture(draft: Draft, event: CaptureEvent): void {
   const after = { ...before, lastAtMs: draft.atMs, stale: false };
   draft.setChannel(at, after);
   endSilence(draft, after);
+  if (after.point === null || event.unit !== 'V') return;
+  const { scale, offset, stepSeconds, coupling } = event;
+  const ripple = analyseRipple(countsOf(event), {
+    scale,
+    offset,
+    stepSeconds,
+    coupling,
+    expectedHertz: null,
+  });
+  draft.tell({ kind: 'ripple', atMs: draft.atMs, point: after.point, ripple });
+  if (ripple.kind !== 'found') return;
+  const unit = predictionOf(draft.plan.prediction, after.point)?.unit;
+  if (unit !== 'Vpp' && unit !== 'V') return;
+  const value = readingOf(ripple, unit);
+  if (value === null) return;
+  const { atMs, instrument, channel } = event;
+  takeReading(draft, { kind: 'reading', atMs, instrument, channel, value, unit });
+}
+
+function readingOf({ peakToPeak, mean }: RippleFound, unit: 'Vpp' | 'V'): number | null {
+  return unit === 'Vpp' ? peakToPeak : mean;
+}
+
+/** The counts of a capture, from base64 (RFC 4648) of little-endian integers. */
+function countsOf({ counts, samples }: CaptureEvent): ArrayLike<number> {
+  const text = atob(samples);
+  const bytes = Uint8Array.from(text, (letter) => letter.charCodeAt(0));
+  if (counts === 'u8') return bytes;
+  if (counts === 'i8') return new Int8Array(bytes.buffer);
+  const view = new DataView(bytes.buffer);
+  const wholes = Math.floor(bytes.length / 2);
+  return counts === 'i16'
+    ? Int16Array.from({ length: wholes }, (_, index) => view.getInt16(2 * index, true))
+    : Uint16Array.from({ length: wholes }, (_, index) => view.getUint16(2 * index, true));
 }

@@ -1,11 +1,12 @@
 import type { AlarmFacts } from './alarm.js';
 import type { Change } from './forecast/change.js';
 import type { Forecast } from './forecast/forecast.js';
+import type { RippleFound, RippleMissing } from './ripple/ripple.js';
 
 export type Verdict = 'inside' | 'doubtful' | 'outside';
 
 /** What the core wants the world to know. Data only: words are made from it in words.ts. */
-export type Effect = VerdictEffect | ForecastEffect | AlarmEffect;
+export type Effect = VerdictEffect | ForecastEffect | RippleEffect | AlarmEffect;
 
 /** The verdict of a test point changed (or is known for the first time, or is no longer known: null). */
 export interface VerdictEffect {
@@ -23,6 +24,14 @@ export interface ForecastEffect {
   readonly point: string;
   readonly forecast: Forecast | null;
   readonly change: Change | null;
+}
+
+/** What a capture shows of the ripple, or why it shows none. */
+export interface RippleEffect {
+  readonly kind: 'ripple';
+  readonly atMs: number;
+  readonly point: string;
+  readonly ripple: RippleFound | RippleMissing;
 }
 
 /**
