@@ -15,6 +15,9 @@ import type { RailDescription } from './supply.js';
 /** What a failed-short regulator still puts in the way, ohm (from memory: a fused die and its bond wires). */
 const SHORTED_OHMS = 0.15;
 
+/** Of the set volts; keeps a rail without input divisible. */
+const LEAST_REACH = 1e-3;
+
 /** A regulator between what feeds it and its load; magnitudes. */
 export class RailModel implements Feed {
   readonly description: RailDescription;
@@ -51,6 +54,8 @@ export class RailModel implements Feed {
   #wave: PeriodicWaveform | null = null;
   #set = 0;
   #wantedAmps = 0;
+  /** The set volts, or what the input leaves of them, V. */
+  #reachVolts = 0;
   /** Share of the load's current that the current limit lets through. */
   #limitShare = 1;
 
@@ -84,14 +89,15 @@ export class RailModel implements Feed {
     this.#limitShare = 1;
     this.regulator.fill(values, 0, this.input.mean, 25);
     const passed = Math.max(0, this.input.mean - this.regulator.law.dropoutVolts);
-    this.mean = this.description.passesInput ? this.input.mean : Math.min(this.setVolts, passed);
+    this.#reachVolts = Math.min(this.setVolts, passed);
+    this.mean = this.description.passesInput ? this.input.mean : this.#reachVolts;
     this.inputMean = this.input.mean;
   }
 
   /** Currents at the volts of the last round; those of the rails that it feeds must be up to date. */
   draw(values: Float64Array): void {
     const amps = values[this.#load.amps]!;
-    const wanted = amps + this.setVolts / this.#load.ohms;
+    const wanted = amps + this.#reachVolts / this.#load.ohms;
     let others = this.regulator.dividerAmps;
     for (const rail of this.fed) others += rail.inputAmps;
     this.loadAmps = this.#limitShare < 1 ? wanted * this.#limitShare : amps + this.mean / this.#load.ohms;
@@ -133,16 +139,20 @@ export class RailModel implements Feed {
 
   /** The set volts, or less where the load wants more than the current limit gives. */
   #limited(law: RailLaw): number {
+    const reach = Math.min(
+      law.setVolts,
+      Math.max(LEAST_REACH * law.setVolts, this.inputMean - law.dropoutVolts),
+    );
+    this.#reachVolts = reach;
     if (this.#limit.length === 0) return law.setVolts;
     const wanted = this.#wantedAmps;
-    const difference = this.inputMean - law.setVolts;
-    if (!(wanted > currentLimit(this.#limit, difference))) {
+    if (!(wanted > currentLimit(this.#limit, this.inputMean - reach))) {
       this.#limitShare = 1;
       return law.setVolts;
     }
-    // A load at the limit is taken as the resistance that draws its current at the set volts.
-    const volts = limitedVolts(this.#limit, law.setVolts, this.inputMean, law.setVolts / wanted);
-    this.#limitShare = Math.max(1e-3, volts / law.setVolts);
+    // A load at the limit is taken as the resistance that draws its current at the volts within reach.
+    const volts = limitedVolts(this.#limit, reach, this.inputMean, reach / wanted);
+    this.#limitShare = Math.max(1e-3, volts / reach);
     return volts;
   }
 

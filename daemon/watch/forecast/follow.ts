@@ -237,7 +237,7 @@ function shortDrifted({ expected, fit, shortDrift }: Warming, short: Block): Dri
   return drifted(shortDrift, (short.celsius - celsius) / deviation, SHORT_ALLOWED);
 }
 
-/** One more block of the fit. Where blocks stray from it together, the fit begins anew, and nobody is told. */
+/** One more block of the fit. Where blocks stray from it together it begins anew; told only where short blocks saw it. */
 function takeBlock(
   state: FollowState,
   warming: Warming,

@@ -378,3 +378,23 @@ it('an RC filter drops I x R and takes its share off the ripple', () => {
   expect(left).toBeLessThan(share);
   expect(left).toBeGreaterThan(0.6 * share);
 });
+
+it('a rail that cannot reach its set volts draws what its resistance draws at the volts that are left (Ohm)', () => {
+  // The adjust pin's resistor as good as open; 2.2 A up to 15 V, 0.4 A at 40 V as LM317 datasheets print it.
+  const currentLimit = [
+    { difference: 15, amps: 2.2 },
+    { difference: 40, amps: 0.4 },
+  ];
+  const lamps = rail('lamps', {
+    regulator: { ...adjustableRegulator('lamps', 200_000), currentLimit },
+    load: drawing('lamps', 0, 24),
+  });
+  const model = supplyModel(signalCabin({ rails: [lamps] }), 'typical');
+  const { reservoir: node, lamps: figures, transformer } = partFigures(model);
+  const volts = typicalResults(signalCabin({ rails: [lamps] }))['lamps.volts']!;
+  expect(volts).toBeLessThan(node!['mean_V']! - 1);
+  expect(volts).toBeGreaterThan(node!['mean_V']! - 4);
+  expect(Math.abs(figures!['load_W']! / (volts ** 2 / 24) - 1)).toBeLessThan(0.03);
+  // Far from the 2.2 A that a load at its set volts would ask for.
+  expect(transformer!['input_W']!).toBeLessThan(2 * figures!['load_W']!);
+});
