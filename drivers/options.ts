@@ -40,6 +40,7 @@ export function numberOption(options: unknown, key: string, otherwise: number): 
   return typeof value === 'number' ? value : otherwise;
 }
 
-function isRecord(value: unknown): value is Record<string, unknown> {
+/** Whether options, or a group within them, have keys. */
+export function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
   return typeof value === 'object' && value !== null && !Array.isArray(value);
 }

@@ -1,3 +1,4 @@
+import { isRecord } from '../options.js';
 import type { Coupling, OptionProblem } from '../driver.js';
 import type { SampleForm } from './samples.js';
 import tenField from './dialects/ten-field.json' with { type: 'json' };
@@ -160,8 +161,4 @@ function isQuestion(value: unknown): boolean {
 
 function isWholeUpTo(value: unknown, most: number): boolean {
   return Number.isInteger(value) && Number(value) >= 0 && Number(value) <= most;
-}
-
-function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
 }

@@ -1,8 +1,9 @@
 import type { ChannelSpec, Driver, DriverContext, RunningInstrument } from '../driver.js';
 import { faultTeller } from '../fault-teller.js';
-import { LinkNotOpen } from '../links/link-not-open.js';
-import { numberBetween, numberOption, optionOf, optionProblems } from '../options.js';
+import { isRecord, numberBetween, numberOption, optionOf, optionProblems } from '../options.js';
 import { Conversation } from '../scpi/conversation.js';
+import { firstCommandsOf, firstCommandsRule } from '../scpi/first-commands.js';
+import { commandSender } from '../scpi/send.js';
 import { stateTeller } from '../state-teller.js';
 import { dialectFrom, dialectProblems } from './dialect.js';
 import { ReplyReader, type BlockRules } from './reply-reader.js';
@@ -18,9 +19,6 @@ const ONCE_INTERVAL_MS = 30 * 24 * 3_600_000;
 const MOST_FIRST_COMMANDS = 16;
 const MOST_INPUTS = 16;
 const CHANNEL_NAME = /^[A-Za-z][A-Za-z0-9_.-]{0,59}$/;
-/** One command, no question: nobody would read its answer. */
-const COMMAND = /^[\x20-\x3e\x40-\x7e]{1,80}$/;
-
 const RULES = {
   dialect: { allowed: '', accepts: () => true }, // has its own check, which names what is wrong inside
   inputs: {
@@ -37,13 +35,7 @@ const RULES = {
   timeout_ms: numberBetween(100, 60_000, 'ms of silence'),
   trigger_timeout_ms: numberBetween(100, 3_600_000, 'ms'),
   most_points: numberBetween(10, MOST_POINTS, 'points'),
-  first_commands: {
-    allowed: `up to ${MOST_FIRST_COMMANDS} commands without answers, such as :TIM:SCAL 5E-3`,
-    accepts: (value: unknown) =>
-      Array.isArray(value) &&
-      value.length <= MOST_FIRST_COMMANDS &&
-      value.every((command) => typeof command === 'string' && COMMAND.test(command)),
-  },
+  first_commands: firstCommandsRule(MOST_FIRST_COMMANDS, ':TIM:SCAL 5E-3'),
 };
 
 /** Scopes that speak SCPI: their captures, with samples as they came. */
@@ -103,17 +95,12 @@ function inputFrom(channel: string, written: unknown): ScopeInput | null {
   return isFactor ? { channel, input, attenuation } : null;
 }
 
-function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
-}
-
 function settingsOf(options: unknown, channels: readonly ChannelSpec[]): ScopeSettings {
   const dialect = dialectFrom(optionOf(options, 'dialect'));
   const bits = numberOption(options, 'sample_bits', 8);
   const samples = dialect?.samples.find((choice) => choice.bits === bits) ?? dialect?.samples[0];
   if (dialect === null || samples === undefined)
     throw new RangeError('scpi-scope: the options were not checked');
-  const firstCommands = optionOf(options, 'first_commands');
   const wanted = new Set(channels.map(({ name }) => name));
   return {
     dialect,
@@ -124,7 +111,7 @@ function settingsOf(options: unknown, channels: readonly ChannelSpec[]): ScopeSe
     timeoutMs: numberOption(options, 'timeout_ms', DEFAULT_TIMEOUT_MS),
     triggerTimeoutMs: numberOption(options, 'trigger_timeout_ms', DEFAULT_TRIGGER_TIMEOUT_MS),
     mostPoints: Math.floor(numberOption(options, 'most_points', MOST_POINTS)),
-    firstCommands: Array.isArray(firstCommands) ? firstCommands.map(String) : [],
+    firstCommands: firstCommandsOf(options),
   };
 }
 
@@ -132,20 +119,11 @@ function start(context: DriverContext): RunningInstrument {
   const { channels, clock, emit, link, onCapture = () => undefined, options } = context;
   const faults = faultTeller(clock, emit);
   const states = stateTeller(clock, emit);
+  const send = commandSender(link, faults);
   const settings = settingsOf(options, channels);
   const identity = { text: null };
   let conversation: Conversation | null = null;
   let isDone = false;
-
-  function send(command: string): void {
-    link.write(Buffer.from(`${command}\n`)).catch((problem: unknown) => {
-      if (problem instanceof LinkNotOpen) return; // the link's state says so already
-      faults.count(
-        'write-failed',
-        `${command}: ${problem instanceof Error ? problem.message : String(problem)}`,
-      );
-    });
-  }
 
   function converse(): void {
     let reader: ReplyReader | null = null;
