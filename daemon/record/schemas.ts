@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { LOAD_STATES } from '../design/design-load.js';
 import type { PointUnit } from '../predict/prediction.js';
 import type { CaptureEvent, InstrumentEvent, ReadingEvent, WatchEvent } from '../watch/events.js';
 import { RECORDING_FORMAT } from './header.js';
@@ -39,6 +40,13 @@ const atMs = z.number();
 const base64 = text.regex(/^[A-Za-z0-9+/]+={0,2}$/);
 const photo = z.object({ type: z.enum(['image/jpeg', 'image/png']), base64 });
 
+const bandSchema = z.object({
+  low: z.number(),
+  typical: z.number(),
+  high: z.number(),
+  coldest: z.number().optional(),
+});
+
 /** Keys that are new in a later version pass: the object itself goes on, the schema only looks at it. */
 export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
   instrument: z.object({
@@ -68,6 +76,13 @@ export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
   acknowledge: z.object({ atMs, alarm: text }),
   note: z.object({ atMs, text, photo: photo.optional() }),
   recorder: z.object({ atMs, writing: z.boolean(), why: text }),
+  expect: z.object({
+    atMs,
+    load: z.literal(LOAD_STATES),
+    step: text.nullable(),
+    measured: z.array(text),
+    bands: z.record(text, bandSchema),
+  }),
   tick: z.object({ atMs }),
 };
 

@@ -30,7 +30,7 @@ export function takeCapture(draft: Draft, event: CaptureEvent): void {
   });
   draft.tell({ kind: 'ripple', atMs: draft.atMs, point: after.point, ripple });
   if (ripple.kind !== 'found') return;
-  const unit = predictionOf(draft.plan.prediction, after.point)?.unit;
+  const unit = predictionOf(draft.prediction, after.point)?.unit;
   if (unit !== 'Vpp' && unit !== 'V') return;
   const value = readingOf(ripple, unit);
   if (value === null) return;

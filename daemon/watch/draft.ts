@@ -1,5 +1,7 @@
 import type { AlarmFacts } from './alarm.js';
+import type { Prediction } from '../predict/prediction.js';
 import type { Effect } from './effects.js';
+import { expectedPrediction, type Expecting } from './expected.js';
 import type { WatchPlan } from './plan.js';
 import type {
   ChannelState,
@@ -23,6 +25,7 @@ export class Draft {
   alarms: readonly AlarmFacts[];
   raises: Readonly<Record<string, RaiseTimes>>;
   recorder: RecorderState;
+  expecting: Expecting | null;
   readonly #before: WatchState;
   #points: PointState[] | null = null;
   #pointIndex: Readonly<Record<string, number>>;
@@ -36,8 +39,14 @@ export class Draft {
     this.alarms = before.alarms;
     this.raises = before.raises;
     this.recorder = before.recorder;
+    this.expecting = before.expecting;
     this.#before = before;
     this.#pointIndex = before.pointIndex;
+  }
+
+  /** What is expected now; see `plan` for what was when the session began. */
+  get prediction(): Prediction {
+    return expectedPrediction(this.plan.prediction, this.expecting);
   }
 
   get points(): readonly PointState[] {
@@ -105,6 +114,7 @@ export class Draft {
       alarms: this.alarms,
       raises: this.raises,
       recorder: this.recorder,
+      expecting: this.expecting,
     };
     return { state, effects: this.#effects ?? NO_EFFECTS };
   }

@@ -1,3 +1,4 @@
+import type { LoadState } from '../design/design.js';
 import type { PointUnit } from '../predict/prediction.js';
 
 /**
@@ -13,6 +14,7 @@ export type WatchEvent =
   | AcknowledgeEvent
   | NoteEvent
   | RecorderEvent
+  | ExpectEvent
   | TickEvent;
 
 export interface ReadingEvent {
@@ -103,6 +105,30 @@ export interface RecorderEvent {
   readonly atMs: number;
   readonly writing: boolean;
   readonly why: string;
+}
+
+/**
+ * Other bands stand from now on, because the load is another, a step of the power-up began, or something measured
+ * made the prediction sharper. They come from outside: working them out takes too long to be done between readings.
+ */
+export interface ExpectEvent {
+  readonly kind: 'expect';
+  readonly atMs: number;
+  readonly load: LoadState;
+  /** The step of the power-up for which they hold; null outside of one. */
+  readonly step: string | null;
+  /** Test points whose measured values made them sharper. */
+  readonly measured: readonly string[];
+  /** By test point, in its unit. A point that isn't named keeps the session's prediction. */
+  readonly bands: Readonly<Record<string, ExpectedBand>>;
+}
+
+export interface ExpectedBand {
+  readonly low: number;
+  readonly typical: number;
+  readonly high: number;
+  /** Of a temperature: the coldest it may be when power comes on. */
+  readonly coldest?: number;
 }
 
 /** Time passes. Comes at least four times a second of session time. */

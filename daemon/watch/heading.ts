@@ -29,7 +29,7 @@ const UNLIKELY = 0.5;
 export function followHeading(draft: Draft, sample: Sample): Pick<PointState, 'following' | 'forecast'> {
   const { point, prediction, value } = sample;
   if (!isTemperature(prediction.unit) || !prediction.limits.some(isUpper)) return NOTHING_TO_FOLLOW;
-  const context = contextOf(draft.plan.prediction, prediction, sample.resolution);
+  const context = contextOf(draft.prediction, prediction, sample.resolution);
   const { state, news } = followTemperature(point.following ?? NOT_FOLLOWED, draft.atMs, value, context);
   explainByLimit(draft, point.id);
   if (news === null) return { following: state, forecast: point.forecast };

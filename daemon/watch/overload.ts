@@ -17,7 +17,7 @@ export function followOverload(
   const alarm = pointAlarm(draft, 'overload', point.id);
   if (alarm?.active === true) return followReturn(draft, point.overload, !isOverload, alarm);
   if (!isOverload) return null;
-  const hasLimits = (predictionOf(draft.plan.prediction, point.id)?.limits.length ?? 0) > 0;
+  const hasLimits = (predictionOf(draft.prediction, point.id)?.limits.length ?? 0) > 0;
   return followRaise(draft, point.overload, ON_DELAY, {
     id: `overload:${point.id}`,
     cause: { kind: 'overload', instrument: channel.instrument, channel: channel.channel, point: point.id },

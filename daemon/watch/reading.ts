@@ -104,7 +104,7 @@ function pointWithNumber(
   unit: ReadingEvent['unit'],
 ): PointState {
   const overload = followOverload(draft, point, channel, false);
-  const prediction = predictionOf(draft.plan.prediction, point.id);
+  const prediction = predictionOf(draft.prediction, point.id);
   const accuracy = draft.plan.channels[at]?.accuracy;
   const measured = inUnitOf(prediction?.unit, { value: read, unit, guard: halfWidth(read, accuracy) });
   // In another unit than the point's it must not be shown or judged as the point's value.

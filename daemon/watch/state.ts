@@ -1,6 +1,7 @@
 import type { AlarmFacts } from './alarm.js';
 import type { Verdict } from './effects.js';
 import type { InstrumentEvent, ReadingEvent } from './events.js';
+import type { Expecting } from './expected.js';
 import type { FollowState } from './forecast/follow.js';
 import type { Forecast } from './forecast/forecast.js';
 import type { Hold } from './hold.js';
@@ -26,6 +27,8 @@ export interface WatchState {
   /** By alarm id, also of alarms that are gone. */
   readonly raises: Readonly<Record<string, RaiseTimes>>;
   readonly recorder: RecorderState;
+  /** Other bands than the plan's; null: the plan's. */
+  readonly expecting: Expecting | null;
 }
 
 export interface PointState {

@@ -15,7 +15,7 @@ export function supplyLooksOff(draft: Draft, sample: Sample): boolean {
   if (!looksOff(sample.prediction, sample.value)) return false;
   return draft.points.every((point) => {
     if (point.id === sample.point.id || point.value === null || point.channel === null) return true;
-    const prediction = predictionOf(draft.plan.prediction, point.id);
+    const prediction = predictionOf(draft.prediction, point.id);
     return prediction === undefined || leastMagnitude(prediction) === 0 || looksOff(prediction, point.value);
   });
 }

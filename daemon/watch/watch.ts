@@ -3,6 +3,7 @@ import { takeCapture } from './capture.js';
 import { Draft } from './draft.js';
 import type { Effect } from './effects.js';
 import type { WatchEvent } from './events.js';
+import { takeExpect } from './expected.js';
 import { takeFault, takeInstrument, unseenInstrument } from './instruments.js';
 import type { ChannelPlan, WatchPlan } from './plan.js';
 import { takeProbe } from './probes.js';
@@ -37,6 +38,7 @@ export function beginWatch(plan: WatchPlan): WatchState {
     alarms: [],
     raises: {},
     recorder: { writing: null, why: 'not started' },
+    expecting: null,
   };
 }
 
@@ -72,6 +74,8 @@ function takeEvent(draft: Draft, event: WatchEvent): void {
       return takeRecorder(draft, event);
     case 'capture':
       return takeCapture(draft, event);
+    case 'expect':
+      return takeExpect(draft, event);
     case 'note':
       return;
   }

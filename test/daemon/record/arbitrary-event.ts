@@ -54,6 +54,17 @@ export const anyEvent: fc.Arbitrary<WatchEvent> = fc.oneof(
     stepSeconds: fc.constantFrom(1e-6, 4e-5, 0.002),
     coupling: fc.constantFrom('dc', 'ac', 'ground', 'unknown'),
   }),
+  record({
+    kind: kind('expect'),
+    atMs,
+    load: fc.constantFrom('idle', 'typical', 'full'),
+    step: fc.option(name, { nil: null }),
+    measured: fc.array(name, { maxLength: 2 }),
+    bands: fc.dictionary(name, record({ low: number, typical: number, high: number }), {
+      noNullPrototype: true,
+      maxKeys: 3,
+    }),
+  }),
   record({ kind: kind('fault'), atMs, instrument: name, code: text, count: fc.nat(), detail: text }),
   record({
     kind: kind('instrument'),

@@ -1,0 +1,30 @@
+import type { PointPrediction, Prediction } from '../predict/prediction.js';
+import type { Draft } from './draft.js';
+import type { ExpectEvent } from './events.js';
+
+/** What is expected now: the newest such event; null while the session's own prediction stands. */
+export type Expecting = Pick<ExpectEvent, 'load' | 'step' | 'measured' | 'bands'>;
+
+/** From now on other bands stand. Limits stay: they are what parts survive, whatever is expected. */
+export function takeExpect(draft: Draft, { load, step, measured, bands }: ExpectEvent): void {
+  draft.expecting = { load, step, measured, bands };
+}
+
+const predictions = new WeakMap<Expecting, Prediction>();
+
+/** The session's prediction with the bands that stand now. The same object until other ones stand. */
+export function expectedPrediction(planned: Prediction, expecting: Expecting | null): Prediction {
+  if (expecting === null) return planned;
+  const known = predictions.get(expecting);
+  if (known !== undefined) return known;
+  const points = Object.entries(planned.points).map(
+    ([id, point]) => [id, withBand(point, expecting)] as const,
+  );
+  const prediction = { ...planned, load: expecting.load, points: Object.fromEntries(points) };
+  predictions.set(expecting, prediction);
+  return prediction;
+}
+
+function withBand(point: PointPrediction, { bands }: Expecting): PointPrediction {
+  return Object.hasOwn(bands, point.id) ? { ...point, ...bands[point.id] } : point;
+}
