@@ -10,6 +10,8 @@ import { stampMs } from './record/stamp.js';
 import { openRecording, type Recording } from './record/writer.js';
 import { startGuarded } from './guarded-driver.js';
 import type { PageMessage } from './serve/messages.js';
+import { LiveSuspects } from './suspects/live-suspects.js';
+import type { StartSuspectThread } from './suspects/suspect-thread.js';
 import { SensorReadings } from './sensors/sensor-readings.js';
 import { TypedInstruments } from './typed-instruments.js';
 import { VERSION } from './version.js';
@@ -34,6 +36,8 @@ export interface SessionSetup {
   readonly linkFor: (device: LinkedDevice) => Link;
   /** Drivers from outside that the person trusts. */
   readonly outsideDrivers?: OutsideDrivers;
+  /** Weighs what was measured against every known fault; left out, nothing is suspected. */
+  readonly startSuspects?: StartSuspectThread;
   /** The folder for the recording. */
   readonly recordings: string;
 }
@@ -97,6 +101,7 @@ class RunningSession implements Session {
     nowMs: () => this.#now(),
     after: (delayMs, action) => this.#setup.clock.after(delayMs, action),
   };
+  readonly #suspects: LiveSuspects | null;
   #state: WatchState;
   #recording: Recording | null = null;
   /** The clock's time at `start`; null before. */
@@ -122,6 +127,7 @@ class RunningSession implements Session {
     this.#sensors = new SensorReadings(instruments);
     this.plan = plan;
     this.#state = beginWatch(plan);
+    this.#suspects = this.#liveSuspects(setup);
   }
 
   get state(): WatchState {
@@ -188,8 +194,21 @@ class RunningSession implements Session {
     return this.#closing;
   }
 
+  #liveSuspects({ design, load, startSuspects }: SessionSetup): LiveSuspects | null {
+    if (startSuspects === undefined) return null;
+    return new LiveSuspects({
+      design: design.value,
+      load,
+      seed: this.plan.prediction.seed,
+      startThread: startSuspects,
+      clock: this.#clock,
+      emit: (event) => this.#take(event),
+    });
+  }
+
   async #close(): Promise<boolean> {
     await this.#outputs.stop();
+    this.#suspects?.stop();
     this.#cancelTick();
     await Promise.all(this.#running.map((instrument) => instrument.stop()));
     return (await this.#recording?.close(this.#now())) ?? false;
@@ -273,6 +292,7 @@ class RunningSession implements Session {
       this.#recording?.appendEffect(effect);
       if (isOutside(effect)) this.#somethingOutside = true;
     }
+    this.#suspects?.take(event, state, effects);
     for (const listener of this.#listeners) listener(event, state, effects);
   }
 }

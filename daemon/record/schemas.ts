@@ -40,12 +40,29 @@ const atMs = z.number();
 const base64 = text.regex(/^[A-Za-z0-9+/]+={0,2}$/);
 const photo = z.object({ type: z.enum(['image/jpeg', 'image/png']), base64 });
 
-const bandSchema = z.object({
-  low: z.number(),
-  typical: z.number(),
-  high: z.number(),
-  coldest: z.number().optional(),
+const spreadSchema = z.object({ low: z.number(), typical: z.number(), high: z.number() });
+const unit = z.literal(Object.keys(UNITS) as PointUnit[]);
+const splitSchema = z.object({ fault: text, about: text, title: text, reads: z.number() });
+const suspectSchema = z.object({
+  fault: text,
+  about: text,
+  title: text,
+  probability: z.number(),
+  evidence: z.array(
+    z.object({
+      point: text,
+      unit,
+      speaks: z.enum(['for', 'against']),
+      value: z.number(),
+      expected: spreadSchema,
+      healthy: spreadSchema,
+      bits: z.number(),
+    }),
+  ),
+  action: z.object({ switchOff: z.boolean(), words: text }),
 });
+
+const bandSchema = spreadSchema.extend({ coldest: z.number().optional() });
 
 /** Keys that are new in a later version pass: the object itself goes on, the schema only looks at it. */
 export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
@@ -83,6 +100,15 @@ export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
     measured: z.array(text),
     bands: z.record(text, bandSchema),
   }),
+  suspects: z.object({
+    atMs,
+    from: z.array(text),
+    suspects: z.array(suspectSchema),
+    other: z.number(),
+    next: z.looseObject({ point: text, unit, splits: z.array(splitSchema) }).nullable(),
+    odd: z.array(text),
+    parameters: z.array(spreadSchema.extend({ id: text, unit: text })),
+  }),
   tick: z.object({ atMs }),
 };
 
@@ -97,7 +123,7 @@ export const channelSchema = z.object({
   index: z.number().int().nonnegative().max(9_999),
   instrument: text,
   channel: text,
-  unit: z.literal(Object.keys(UNITS) as PointUnit[]),
+  unit,
 });
 
 export const lostSchema = z.object({ lines: z.number() });

@@ -1,6 +1,7 @@
 import type { AlarmFacts } from './alarm.js';
 import type { Prediction } from '../predict/prediction.js';
 import type { Effect } from './effects.js';
+import type { SuspectsEvent } from './events.js';
 import { expectedPrediction, type Expecting } from './expected.js';
 import type { WatchPlan } from './plan.js';
 import type {
@@ -26,6 +27,7 @@ export class Draft {
   raises: Readonly<Record<string, RaiseTimes>>;
   recorder: RecorderState;
   expecting: Expecting | null;
+  suspicion: SuspectsEvent | null;
   readonly #before: WatchState;
   #points: PointState[] | null = null;
   #pointIndex: Readonly<Record<string, number>>;
@@ -40,6 +42,7 @@ export class Draft {
     this.raises = before.raises;
     this.recorder = before.recorder;
     this.expecting = before.expecting;
+    this.suspicion = before.suspicion;
     this.#before = before;
     this.#pointIndex = before.pointIndex;
   }
@@ -115,6 +118,7 @@ export class Draft {
       raises: this.raises,
       recorder: this.recorder,
       expecting: this.expecting,
+      suspicion: this.suspicion,
     };
     return { state, effects: this.#effects ?? NO_EFFECTS };
   }

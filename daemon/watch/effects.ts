@@ -1,12 +1,14 @@
 import type { AlarmFacts } from './alarm.js';
 import type { Change } from './forecast/change.js';
 import type { Forecast } from './forecast/forecast.js';
+import type { Suspect } from './suspects/judge.js';
 import type { RippleFound, RippleMissing } from './ripple/ripple.js';
 
 export type Verdict = 'inside' | 'doubtful' | 'outside';
 
 /** What the core wants the world to know. Data only: words are made from it in words.ts. */
-export type Effect = VerdictEffect | ForecastEffect | RippleEffect | AlarmEffect;
+export type Effect =
+  VerdictEffect | SettledEffect | ForecastEffect | RippleEffect | AlarmEffect | SuspectEffect;
 
 /** The verdict of a test point changed (or is known for the first time, or is no longer known: null). */
 export interface VerdictEffect {
@@ -15,6 +17,27 @@ export interface VerdictEffect {
   readonly point: string;
   readonly verdict: Verdict | null;
   readonly value: number | null;
+}
+
+/** The readings of a test point have settled, or have settled somewhere else. */
+export interface SettledEffect {
+  readonly kind: 'settled';
+  readonly atMs: number;
+  readonly point: string;
+  /** In the point's unit. */
+  readonly value: number;
+  /** Of the meter and of the mean, in the point's unit. */
+  readonly standardUncertainty: number;
+  /** How many readings it is the mean of. */
+  readonly count: number;
+}
+
+/** Another fault than before, or none, is what the readings most speak for. */
+export interface SuspectEffect {
+  readonly kind: 'suspect';
+  readonly atMs: number;
+  /** The most probable one; null when nothing known is. */
+  readonly leading: Suspect | null;
 }
 
 /** A temperature's readings told where it is going (null: can't tell yet), or that it left its curve. */

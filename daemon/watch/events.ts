@@ -1,5 +1,8 @@
 import type { LoadState } from '../design/design.js';
 import type { PointUnit } from '../predict/prediction.js';
+import type { Suspect } from './suspects/judge.js';
+import type { NextPoint } from './suspects/next-point.js';
+import type { ParameterEstimate } from './suspects/parameters.js';
 
 /**
  * Everything that can happen in a session, in order. The recording is this stream; `atMs` never goes back.
@@ -15,6 +18,7 @@ export type WatchEvent =
   | NoteEvent
   | RecorderEvent
   | ExpectEvent
+  | SuspectsEvent
   | TickEvent;
 
 export interface ReadingEvent {
@@ -129,6 +133,23 @@ export interface ExpectedBand {
   readonly high: number;
   /** Of a temperature: the coldest it may be when power comes on. */
   readonly coldest?: number;
+}
+
+/** What the settled readings speak for. Comes from outside: weighing them takes too long to be done between readings. */
+export interface SuspectsEvent {
+  readonly kind: 'suspects';
+  readonly atMs: number;
+  /** Test points whose settled readings were weighed. */
+  readonly from: readonly string[];
+  /** The most probable first; only those that are worth telling. */
+  readonly suspects: readonly Suspect[];
+  /** Probability of something that isn't among the known faults. */
+  readonly other: number;
+  /** Where to probe next; null where no probe would tell much more. */
+  readonly next: NextPoint | null;
+  /** Points whose reading fits nothing. */
+  readonly odd: readonly string[];
+  readonly parameters: readonly ParameterEstimate[];
 }
 
 /** Time passes. Comes at least four times a second of session time. */

@@ -7,6 +7,9 @@ export type Expecting = Pick<ExpectEvent, 'load' | 'step' | 'measured' | 'bands'
 
 /** From now on other bands stand. Limits stay: they are what parts survive, whatever is expected. */
 export function takeExpect(draft: Draft, { load, step, measured, bands }: ExpectEvent): void {
+  const before = draft.expecting ?? { load: draft.plan.prediction.load, step: null };
+  // What was read under one load says nothing about another.
+  if (load !== before.load || step !== before.step) draft.suspicion = null;
   draft.expecting = { load, step, measured, bands };
 }
 

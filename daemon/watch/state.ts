@@ -1,6 +1,6 @@
 import type { AlarmFacts } from './alarm.js';
 import type { Verdict } from './effects.js';
-import type { InstrumentEvent, ReadingEvent } from './events.js';
+import type { InstrumentEvent, ReadingEvent, SuspectsEvent } from './events.js';
 import type { Expecting } from './expected.js';
 import type { FollowState } from './forecast/follow.js';
 import type { Forecast } from './forecast/forecast.js';
@@ -29,6 +29,8 @@ export interface WatchState {
   readonly recorder: RecorderState;
   /** Other bands than the plan's; null: the plan's. */
   readonly expecting: Expecting | null;
+  /** What the settled readings speak for; null before any were weighed and under another load. */
+  readonly suspicion: SuspectsEvent | null;
 }
 
 export interface PointState {

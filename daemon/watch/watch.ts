@@ -10,6 +10,7 @@ import { takeProbe } from './probes.js';
 import { takeReading } from './reading.js';
 import { settleRecorder, takeRecorder } from './recorder.js';
 import { passTime } from './silence.js';
+import { takeSuspects } from './suspected.js';
 import { unmeasuredPoint, type WatchState } from './state.js';
 
 export type { WatchState } from './state.js';
@@ -39,6 +40,7 @@ export function beginWatch(plan: WatchPlan): WatchState {
     raises: {},
     recorder: { writing: null, why: 'not started' },
     expecting: null,
+    suspicion: null,
   };
 }
 
@@ -76,6 +78,8 @@ function takeEvent(draft: Draft, event: WatchEvent): void {
       return takeCapture(draft, event);
     case 'expect':
       return takeExpect(draft, event);
+    case 'suspects':
+      return takeSuspects(draft, event);
     case 'note':
       return;
   }

@@ -65,6 +65,26 @@ export const anyEvent: fc.Arbitrary<WatchEvent> = fc.oneof(
       maxKeys: 3,
     }),
   }),
+  record({
+    kind: kind('suspects'),
+    atMs,
+    from: fc.array(name, { maxLength: 2 }),
+    suspects: fc.array(
+      record({
+        fault: name,
+        about: name,
+        title: text,
+        probability: number,
+        evidence: fc.constant([]),
+        action: record({ switchOff: fc.boolean(), words: text }),
+      }),
+      { maxLength: 2 },
+    ),
+    other: number,
+    next: fc.option(record({ point: name, gainBits: number, unit, splits: fc.constant([]) }), { nil: null }),
+    odd: fc.array(name, { maxLength: 1 }),
+    parameters: fc.constant([]),
+  }),
   record({ kind: kind('fault'), atMs, instrument: name, code: text, count: fc.nat(), detail: text }),
   record({
     kind: kind('instrument'),

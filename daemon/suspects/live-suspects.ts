@@ -1,0 +1,133 @@
+import type { Design, LoadState } from '../design/design.js';
+import type { Effect } from '../watch/effects.js';
+import type { SuspectsEvent, WatchEvent } from '../watch/events.js';
+import type { Judgement } from '../watch/suspects/judge.js';
+import type { WatchState } from '../watch/state.js';
+import type { Clock } from '../../drivers/clock.js';
+import { SettledNow } from './settled-now.js';
+import type { StartSuspectThread, SuspectThread } from './suspect-thread.js';
+
+/** Less probable ones are noise. */
+const LEAST_PROBABILITY = 0.02;
+const MOST_SUSPECTS = 5;
+/** A thread that failed is tried again after this, twice as long each time. */
+const FIRST_RETRY_MS = 5000;
+const LONGEST_RETRY_MS = 300_000;
+
+export interface LiveSuspectsSetup {
+  readonly design: Design;
+  readonly load: LoadState;
+  readonly seed: number;
+  readonly startThread: StartSuspectThread;
+  readonly clock: Clock;
+  readonly emit: (event: SuspectsEvent) => void;
+}
+
+/** Has the settled readings of a running session weighed, each time that they say something new. */
+export class LiveSuspects {
+  readonly #setup: LiveSuspectsSetup;
+  #load: LoadState;
+  #step: string | null = null;
+  #settled = new SettledNow();
+  #thread: SuspectThread | null = null;
+  /** What is being weighed now; null: nothing. */
+  #weighed: readonly string[] | null = null;
+  /** What is being weighed belongs to another load or step. */
+  #isOutdated = false;
+  #hasNews = false;
+  #retryMs = FIRST_RETRY_MS;
+  #cancelRetry: () => void = () => undefined;
+  #isStopped = false;
+
+  constructor(setup: LiveSuspectsSetup) {
+    this.#setup = setup;
+    this.#load = setup.load;
+  }
+
+  /** To be called after each event. */
+  take(event: WatchEvent, state: WatchState, effects: readonly Effect[]): void {
+    if (this.#isStopped) return;
+    if (event.kind === 'expect' && (event.load !== this.#load || event.step !== this.#step)) {
+      this.#beginAnew(event.load, event.step);
+    }
+    let isNew = false;
+    for (const effect of effects) isNew = this.#settled.take(effect, state) || isNew;
+    if (!isNew) return;
+    this.#hasNews = true;
+    this.#weigh();
+  }
+
+  stop(): void {
+    this.#isStopped = true;
+    this.#cancelRetry();
+    this.#thread?.stop();
+    this.#thread = null;
+  }
+
+  /** Readings under one load say nothing about another. */
+  #beginAnew(load: LoadState, step: string | null): void {
+    this.#settled = new SettledNow();
+    this.#step = step;
+    this.#hasNews = false;
+    this.#isOutdated = this.#weighed !== null;
+    if (load === this.#load) return;
+    this.#load = load;
+    this.#cancelRetry();
+    this.#thread?.stop();
+    this.#thread = null;
+    this.#weighed = null;
+    this.#isOutdated = false;
+  }
+
+  #weigh(): void {
+    if (!this.#hasNews || this.#weighed !== null) return;
+    this.#hasNews = false;
+    const settled = this.#settled.readings();
+    this.#weighed = settled.map(({ point }) => point);
+    this.#thread ??= this.#startThread();
+    this.#thread.weigh(settled);
+  }
+
+  #startThread(): SuspectThread {
+    const { design, seed, startThread } = this.#setup;
+    return startThread(
+      { design, load: this.#load, seed },
+      { onJudged: (judgement) => this.#tell(judgement), onFailed: () => this.#tryLater() },
+    );
+  }
+
+  /** Nothing waits for the suspects, so a thread that fails is only tried again. */
+  #tryLater(): void {
+    this.#thread = null;
+    this.#hasNews = true;
+    this.#cancelRetry = this.#setup.clock.after(this.#retryMs, () => {
+      this.#weighed = null;
+      this.#weigh();
+    });
+    this.#retryMs = Math.min(LONGEST_RETRY_MS, 2 * this.#retryMs);
+  }
+
+  #tell(judgement: Judgement): void {
+    const from = this.#weighed ?? [];
+    this.#weighed = null;
+    this.#retryMs = FIRST_RETRY_MS;
+    if (!this.#isOutdated) this.#setup.emit(suspectsEvent(this.#setup.clock.nowMs(), from, judgement));
+    this.#isOutdated = false;
+    this.#weigh();
+  }
+}
+
+/** What is worth telling of a judgement. */
+export function suspectsEvent(atMs: number, from: readonly string[], judgement: Judgement): SuspectsEvent {
+  const { suspects, other, next, odd, parameters } = judgement;
+  return {
+    kind: 'suspects',
+    atMs,
+    from,
+    suspects: suspects.filter(({ probability }) => probability >= LEAST_PROBABILITY).slice(0, MOST_SUSPECTS),
+    other: other.probability,
+    next,
+    odd,
+    parameters,
+  };
+}
