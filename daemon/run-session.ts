@@ -5,6 +5,7 @@ import { CannotListen } from './serve/port.js';
 import { NoPage } from './serve/page-files.js';
 import type { RunningServer } from './serve/server.js';
 import { createSession, type Session } from './session.js';
+import { LiveTable } from './terminal-table/live-table.js';
 import { readTypedLines, TerminalTyping } from './terminal-typing.js';
 import { alarmLines, effectLines } from './terminal.js';
 
@@ -25,7 +26,8 @@ export interface RunOptions extends PageSetup {
  */
 export async function runSession(options: RunOptions): Promise<boolean> {
   const { setup, json } = options;
-  const say = json ? console.error : console.log;
+  const table = json || !process.stdout.isTTY ? null : new LiveTable(process.stdout);
+  const say = json ? console.error : table === null ? console.log : (line: string) => table.print(line);
   const session = await createSession(setup);
   const server = await servedOrClosed(session, options);
   session.onStep(alarmLines(session.plan.prediction, say));
@@ -36,6 +38,8 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   options.onReady?.();
   session.start();
   const typing = new TerminalTyping(session, say);
+  // A line that is being typed mustn't be painted over.
+  if (table !== null && !typing.isWanted) session.onStep(table.onStep);
   if (typing.isWanted) typing.begin();
   const stopReading = typing.isWanted ? readTypedLines(process.stdin, typing) : () => undefined;
   await untilInterrupted();

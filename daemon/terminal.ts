@@ -1,13 +1,16 @@
+import { clockWords } from './watch/clock-words.js';
 import { alarmWords } from './watch/words.js';
-import type { Effect } from './watch/effects.js';
+import type { Effect, SuspectEffect } from './watch/effects.js';
+import { HEALTHY } from './watch/suspects/clouds.js';
+import { evidenceWords } from './watch/suspects/suspect-words.js';
 import type { Prediction } from './predict/prediction.js';
 import type { StepListener } from './session.js';
 
 const BELL = '\u0007';
 
 /**
- * What a person at the terminal hears of a session: one line an alarm, a bell with the ones that matter, quiet
- * otherwise.
+ * What a person at the terminal hears of a session: one line an alarm or suspect, a bell with the ones that matter,
+ * quiet otherwise.
  * @param print writes one line
  */
 export function alarmLines(prediction: Prediction, print: (line: string) => void): StepListener {
@@ -15,10 +18,22 @@ export function alarmLines(prediction: Prediction, print: (line: string) => void
     if (event.kind === 'recorder' && event.writing && event.why !== '')
       print(`${clockWords(event.atMs)}  recording: ${event.why}`);
     for (const effect of effects) {
-      const line = alarmLine(effect, prediction);
+      const line =
+        effect.kind === 'suspect' ? suspectLine(effect, prediction) : alarmLine(effect, prediction);
       if (line !== null) print(line);
     }
   };
+}
+
+/** What the readings speak for now; nothing while that is a supply without a fault. */
+function suspectLine({ atMs, leading }: SuspectEffect, prediction: Prediction): string | null {
+  if (leading === null || leading.fault === HEALTHY) return null;
+  const { title, about, probability, evidence, action } = leading;
+  const labelOf = (point: string): string => prediction.points[point]?.label ?? point;
+  const where = about === '' || title.includes(about) ? '' : ` (${about})`;
+  const why = evidence[0] === undefined ? '' : ` ${evidenceWords(evidence[0], labelOf)}`;
+  const percent = (100 * probability).toFixed(0);
+  return `${clockWords(atMs)}  likely (${percent} %): ${title}${where}.${why} ${action.words}`;
 }
 
 /** One effect a line, as JSON. */
@@ -46,11 +61,4 @@ function alarmLine(effect: Effect, prediction: Prediction): string | null {
     case 'removed':
       return null;
   }
-}
-
-/** `12:05` for 12 minutes 5 seconds. */
-export function clockWords(atMs: number): string {
-  const seconds = Math.floor(atMs / 1000);
-  const minutes = Math.floor(seconds / 60);
-  return `${String(minutes).padStart(2, '0')}:${String(seconds % 60).padStart(2, '0')}`;
 }

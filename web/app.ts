@@ -15,6 +15,7 @@ import type { ProbeMove } from './elements/probe.js';
 import './elements/record.js';
 import './elements/refusals.js';
 import './elements/supply.js';
+import './elements/suspects.js';
 import './elements/typing.js';
 import type { Typed } from './elements/typing.js';
 import { RmTopLine } from './elements/top-line.js';
@@ -129,8 +130,9 @@ export class RmApp extends LitElement {
       >
         ${this.#strip(state)} ${this.#glance(state)}
         <div class="page">
-          ${this.#alarms(state, live)} ${this.#typing(state, live)} ${this.#supplyAndCharts(state, live)}
-          ${this.#about(state, live)}
+          ${this.#alarms(state, live)}
+          <rm-suspects .suspicion=${state.suspicion} ?live=${live}></rm-suspects>
+          ${this.#typing(state, live)} ${this.#supplyAndCharts(state, live)} ${this.#about(state, live)}
         </div>
       </main>
       <rm-announcer

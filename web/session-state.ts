@@ -8,6 +8,7 @@ import type {
   RecorderView,
   SessionView,
   SnapshotMessage,
+  SuspicionView,
   TypingPlace,
 } from '../daemon/serve/messages.js';
 
@@ -30,6 +31,8 @@ export interface PageState {
   readonly instruments: readonly InstrumentView[];
   readonly alarms: readonly AlarmView[];
   readonly recorder: RecorderView | null;
+  /** What the readings speak for; null before anything has settled. */
+  readonly suspicion: SuspicionView | null;
   readonly demo: DemoView | null;
   /** Where a person may type what an instrument shows. */
   readonly typing: readonly TypingPlace[];
@@ -59,6 +62,7 @@ export const INITIAL_STATE: PageState = {
   instruments: [],
   alarms: [],
   recorder: null,
+  suspicion: null,
   demo: null,
   typing: [],
   channels: [],
@@ -109,6 +113,7 @@ function afterSnapshot(state: PageState, message: SnapshotMessage): PageState {
     instruments: message.instruments,
     alarms: message.alarms.filter((alarm) => alarm.state !== 'normal'),
     recorder: message.recorder,
+    suspicion: message.suspicion,
     demo: message.demo,
     typing: message.typing,
     channels: withChannels(sameSession ? state.channels : [], message.points),
@@ -127,6 +132,7 @@ function afterChanges(state: PageState, message: ChangesMessage): PageState {
       (alarm) => alarm.state !== 'normal',
     ),
     recorder: message.recorder ?? state.recorder,
+    suspicion: message.suspicion === undefined ? state.suspicion : message.suspicion,
     demo: message.demo ?? state.demo,
     typing: message.typing ?? state.typing,
     channels: withChannels(state.channels, points),

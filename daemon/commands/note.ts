@@ -4,7 +4,7 @@ import { BadUse, EXIT, numberArgument, readArguments, type Command } from '../co
 import { errorCode } from '../record/disk.js';
 import { USUAL_PORT } from '../serve/port.js';
 import type { DaemonMessage, PageMessage } from '../serve/messages.js';
-import { clockWords } from '../terminal.js';
+import { clockWords } from '../watch/clock-words.js';
 import type { NotePhoto } from '../watch/events.js';
 
 const USAGE = 'railminder note TEXT [--photo FILE] [--port N]';

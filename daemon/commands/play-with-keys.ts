@@ -1,6 +1,6 @@
 import { emitKeypressEvents } from 'node:readline';
 import type { Player, PlayListener } from '../record/player.js';
-import { clockWords } from '../terminal.js';
+import { clockWords } from '../watch/clock-words.js';
 
 const JUMP_MS = 10_000;
 

@@ -8,6 +8,7 @@ import type {
   RecorderView,
   TypingPlace,
 } from './messages.js';
+import { suspicionView } from './suspicion-view.js';
 import { typingPlaces } from './typing.js';
 import { alarmViews, instrumentViews, standings, typedChannels, type InstrumentLabel } from './views.js';
 
@@ -29,6 +30,7 @@ export class ChangeFinder {
   #instruments: Map<string, InstrumentView>;
   #alarms: Map<string, AlarmView>;
   #recorder: RecorderView;
+  #suspicion: WatchState['suspicion'];
   #demo: DemoView | null;
   #typing: readonly TypingPlace[];
 
@@ -38,6 +40,7 @@ export class ChangeFinder {
     this.#instruments = new Map(instrumentViews(state, labels).map((view) => [view.name, view]));
     this.#alarms = new Map(alarmViews(state).map((view) => [view.id, view]));
     this.#recorder = recorderView(state, recorderFile);
+    this.#suspicion = state.suspicion;
     this.#demo = demo;
     this.#typing = typingPlaces(state, typedChannels(labels));
   }
@@ -55,7 +58,11 @@ export class ChangeFinder {
     const points = changed(before, this.#points);
     const silent = points.filter((point) => fellSilent(before.get(point.id), point));
     const gaps = silent.map(({ id }): PageReading => [id, state.nowMs, null]);
-    const extras = { ...this.#instrumentsAndAlarms(state), ...this.#surroundings(state, around) };
+    const extras = {
+      ...this.#instrumentsAndAlarms(state),
+      ...this.#surroundings(state, around),
+      ...this.#newSuspicion(state),
+    };
     return {
       nowMs: state.nowMs,
       readings: [...readings, ...gaps],
@@ -86,6 +93,12 @@ export class ChangeFinder {
       ...gone.map((alarm): AlarmView => ({ ...alarm, state: 'normal' })),
     ];
     return { ...(instruments.length > 0 && { instruments }), ...(alarms.length > 0 && { alarms }) };
+  }
+
+  #newSuspicion(state: WatchState): Partial<Changes> {
+    if (state.suspicion === this.#suspicion) return {};
+    this.#suspicion = state.suspicion;
+    return { suspicion: suspicionView(state) };
   }
 
   #surroundings(state: WatchState, { recorderFile, demo }: Surroundings): Partial<Changes> {

@@ -6,6 +6,7 @@ import { History } from './history.js';
 import type { DemoView, SessionView, SnapshotMessage } from './messages.js';
 import { bodyOf, PageClient, type PageSocket, type PageSource } from './page-client.js';
 import { readPageMessage } from './page-message.js';
+import { suspicionView } from './suspicion-view.js';
 import { typingPlaces } from './typing.js';
 import { alarmViews, instrumentViews, pointViews, typedChannels, type InstrumentLabel } from './views.js';
 import { systemWall, type Wall } from './wall.js';
@@ -162,6 +163,7 @@ class SessionHub implements Hub {
       instruments: instrumentViews(state, instruments),
       alarms: alarmViews(state),
       recorder: recorderView(state, recorderFile),
+      suspicion: suspicionView(state),
       demo,
       typing: typingPlaces(state, typedChannels(instruments)),
       history: Object.fromEntries(histories),

@@ -19,6 +19,8 @@ export interface SnapshotMessage {
   readonly instruments: readonly InstrumentView[];
   readonly alarms: readonly AlarmView[];
   readonly recorder: RecorderView;
+  /** Null before anything has settled. */
+  readonly suspicion: SuspicionView | null;
   readonly demo: DemoView | null;
   /** Where readings are typed, in the order of the design; empty without such an instrument. */
   readonly typing: readonly TypingPlace[];
@@ -41,6 +43,7 @@ export interface ChangesMessage {
   readonly instruments?: readonly InstrumentView[];
   readonly alarms?: readonly AlarmView[];
   readonly recorder?: RecorderView;
+  readonly suspicion?: SuspicionView | null;
   readonly demo?: DemoView;
   readonly typing?: readonly TypingPlace[];
 }
@@ -127,6 +130,33 @@ export interface RecorderView {
   readonly writing: boolean;
   readonly file: string | null;
   readonly why: string;
+}
+
+/** What the settled readings speak for. */
+export interface SuspicionView {
+  /** How many settled readings were weighed. */
+  readonly from: number;
+  /** The most probable first. */
+  readonly suspects: readonly SuspectView[];
+  /** Probability of something that isn't among the known faults. */
+  readonly other: number;
+  readonly next: { readonly point: string; readonly words: string } | null;
+  /** A sentence for each reading that fits nothing. */
+  readonly odd: readonly string[];
+  /** A sentence for each value that the readings tell about. */
+  readonly parameters: readonly string[];
+}
+
+export interface SuspectView {
+  readonly id: string;
+  readonly title: string;
+  /** 0 to 1. */
+  readonly probability: number;
+  /** False for the supply without a fault. */
+  readonly isFault: boolean;
+  /** A sentence each, the strongest first. */
+  readonly evidence: readonly string[];
+  readonly action: string;
 }
 
 /** The demo's simulated supply: which fault is switched in, and which there are. */

@@ -9,6 +9,7 @@ import {
   demo,
   HOT_CASE,
   INSTRUMENTS,
+  LOOSE_HEATSINK,
   LOW_LOGIC,
   NOW_MS,
   POINTS,
@@ -70,6 +71,19 @@ describe('a snapshot', () => {
     expect(await page.getByText('not measured', { exact: true }).count()).toBeGreaterThanOrEqual(
       POINTS.length,
     );
+  });
+
+  it('says what the readings speak for, with evidence, action and where to probe next', async () => {
+    daemon.snapshot = { ...calm(), suspicion: LOOSE_HEATSINK };
+    const page = await open();
+    const section = page.getByRole('region', { name: 'What the readings speak for' });
+    await section.getByText('83 % the heatsink is loose (logic)').waitFor();
+    await section.getByText('88 °C, 31 K hotter than a healthy one').waitFor();
+    await section.getByText('11 % the rail draws too much (logic)').waitFor();
+    await section.getByText('4 % something that isn’t known here').waitFor();
+    await section.getByText('Measure logic rail current next').waitFor();
+    daemon.sendChanges({ suspicion: null });
+    await section.waitFor({ state: 'detached' });
   });
 
   it('draws the measured temperatures, in words too', async () => {

@@ -1,4 +1,10 @@
-import type { AlarmView, InstrumentView, PointView, SnapshotMessage } from '../../daemon/serve/messages.js';
+import type {
+  AlarmView,
+  InstrumentView,
+  PointView,
+  SnapshotMessage,
+  SuspicionView,
+} from '../../daemon/serve/messages.js';
 
 /** A session at the signal cabin's supply, made up by hand: 12 V for the lamps, 5 V for the logic. */
 
@@ -156,6 +162,7 @@ export function calm(): SnapshotMessage {
     instruments: INSTRUMENTS,
     alarms: [],
     recorder: { writing: true, file: 'recordings/2025-03-08-signal-cabin.ndjson', why: '' },
+    suspicion: null,
     demo: null,
     typing: [],
     history: {
@@ -167,6 +174,38 @@ export function calm(): SnapshotMessage {
     },
   };
 }
+
+/** What is said once a loose heatsink has been noticed. */
+export const LOOSE_HEATSINK: SuspicionView = {
+  from: 6,
+  suspects: [
+    {
+      id: 'heatsink-loose logic',
+      title: 'the heatsink is loose (logic)',
+      probability: 0.83,
+      isFault: true,
+      evidence: ['for: Logic regulator case: 88 °C, 31 K hotter than a healthy one.'],
+      action:
+        'Switch off and pull the plug. The reservoir stays charged: measure it before you touch anything.',
+    },
+    {
+      id: 'overload logic',
+      title: 'the rail draws too much (logic)',
+      probability: 0.11,
+      isFault: true,
+      evidence: [],
+      action: 'Switch off and pull the plug.',
+    },
+  ],
+  other: 0.04,
+  next: {
+    point: 'logic.amps',
+    words:
+      'Measure logic rail current next: about 0.62 A if the heatsink is loose, 1.10 A if the rail draws too much.',
+  },
+  odd: [],
+  parameters: ["The readings put the reservoir's capacitance at 4600 µF (3900 µF to 5300 µF)."],
+};
 
 /** The same with single points changed. */
 export function withPoints(

@@ -1,0 +1,43 @@
+import { predictionOf } from '../watch/sample.js';
+import type { WatchState } from '../watch/state.js';
+import type { Suspect } from '../watch/suspects/judge.js';
+import {
+  evidenceWords,
+  nextWords,
+  oddWords,
+  parameterWords,
+  type LabelOf,
+} from '../watch/suspects/suspect-words.js';
+import type { SuspectView, SuspicionView } from './messages.js';
+
+/** As much as a person reads between two looks at the circuit. */
+const MOST_EVIDENCE = 3;
+
+/** What the readings speak for, in words; null before anything was weighed. */
+export function suspicionView({ suspicion, plan }: WatchState): SuspicionView | null {
+  if (suspicion === null) return null;
+  const labelOf = (point: string): string => predictionOf(plan.prediction, point)?.label ?? point;
+  const { suspects, other, next, odd, parameters, from } = suspicion;
+  return {
+    from: from.length,
+    suspects: suspects.map((suspect) => suspectView(suspect, labelOf)),
+    other,
+    next: next === null ? null : { point: next.point, words: nextWords(next, labelOf) },
+    odd: odd.map((point) => oddWords(point, labelOf)),
+    parameters: parameters.map(parameterWords),
+  };
+}
+
+function suspectView(
+  { title, about, fault, probability, evidence, action }: Suspect,
+  labelOf: LabelOf,
+): SuspectView {
+  return {
+    id: `${fault} ${about}`,
+    title: about === '' || title.includes(about) ? title : `${title} (${about})`,
+    probability,
+    isFault: fault !== 'healthy',
+    evidence: evidence.slice(0, MOST_EVIDENCE).map((one) => `${one.speaks}: ${evidenceWords(one, labelOf)}`),
+    action: action.words,
+  };
+}

@@ -1,0 +1,37 @@
+import type { PointPrediction, PointUnit } from '../predict/prediction.js';
+import type { Forecast } from '../watch/forecast/forecast.js';
+import { valueWords } from '../watch/value-words.js';
+
+/** Nearer than this to where it settles, it has settled, K. */
+const SETTLED_K = 1.5;
+/** A forecast wider than this helps nobody, K. */
+const TOO_WIDE_K = 60;
+const LIKELY = 0.5;
+
+/** A value with its unit as short as the trade writes it: `38 mVpp`. */
+export function shortValue(value: number, unit: PointUnit): string {
+  return valueWords(value, unit).replace(' peak to peak', 'pp').replace(' RMS', 'rms');
+}
+
+/** `4.90 to 5.10 V`: the unit once where both ends have the same. */
+export function bandCell({ low, high, unit }: Pick<PointPrediction, 'low' | 'high' | 'unit'>): string {
+  const [from, to] = [shortValue(low, unit), shortValue(high, unit)];
+  const [digits = '', symbol] = from.split(' ');
+  return to.endsWith(` ${symbol}`) ? `${digits} to ${to}` : `${from} to ${to}`;
+}
+
+/** Where a temperature is going and how long it has: `-> 131 °C, 2:40 left`. */
+export function goingCell(forecast: Forecast | null, value: number | null): string {
+  if (forecast === null || value === null) return '';
+  const { low, typical, high } = forecast.settled;
+  if (high - low > TOO_WIDE_K) return '';
+  if (Math.abs(typical - value) < SETTLED_K) return 'settled';
+  const ahead = forecast.crossings.find(({ probability, inS }) => probability > LIKELY && inS !== null);
+  const left = ahead?.inS == null ? '' : `, ${minutes(ahead.inS.typical)} left`;
+  return `-> ${typical.toFixed(0)} °C${left}`;
+}
+
+function minutes(seconds: number): string {
+  const whole = Math.max(0, Math.round(seconds));
+  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`;
+}
