@@ -35,7 +35,8 @@ export function takeCapture(draft: Draft, event: CaptureEvent): void {
   const value = readingOf(ripple, unit);
   if (value === null) return;
   const { atMs, instrument, channel } = event;
-  takeReading(draft, { kind: 'reading', atMs, instrument, channel, value, unit });
+  // Taken over many cycles that were found alike: it stands by itself.
+  takeReading(draft, { kind: 'reading', atMs, instrument, channel, value, unit }, 'alone');
 }
 
 function readingOf({ peakToPeak, mean }: RippleFound, unit: 'Vpp' | 'V'): number | null {

@@ -1,6 +1,6 @@
 import type { Accuracy } from '../design/bench.js';
 import type { Limit, PointPrediction } from '../predict/prediction.js';
-import type { Verdict } from './effects.js';
+import type { Leaning, Verdict } from './effects.js';
 import { normalCumulative } from '../predict/cloud/normal-distribution.js';
 
 /**
@@ -56,6 +56,25 @@ function isGraver(limit: Limit, than: Limit, value: number): boolean {
 export function bandVerdict(value: number, low: number, high: number, guard: number): Verdict {
   if (value >= low + guard && value <= high - guard) return 'inside';
   return isOutsideBand(value, low, high, guard) ? 'outside' : 'doubtful';
+}
+
+/** The four outcomes of ILAC-G8:09/2019 with a guard band w = U on either side of each edge. */
+export type Outcome = 'pass' | 'conditional-pass' | 'conditional-fail' | 'fail';
+
+const OUTCOMES = {
+  inside: { inside: 'pass', outside: 'pass' },
+  doubtful: { inside: 'conditional-pass', outside: 'conditional-fail' },
+  outside: { inside: 'fail', outside: 'fail' },
+} as const;
+
+/** The verdict on a value against a band, with the side of the edge on which a doubtful one lies. */
+export function outcomeOf(value: number, low: number, high: number, guard: number): Outcome {
+  return OUTCOMES[bandVerdict(value, low, high, guard)][leaningOf(value, low, high)];
+}
+
+/** On which side of the edge the bare value lies; at the edge it is in. */
+export function leaningOf(value: number, low: number, high: number): Leaning {
+  return value >= low && value <= high ? 'inside' : 'outside';
 }
 
 /** Whether the whole of value ± U lies out of the band. */

@@ -5,6 +5,8 @@ import type { Suspect } from './suspects/judge.js';
 import type { RippleFound, RippleMissing } from './ripple/ripple.js';
 
 export type Verdict = 'inside' | 'doubtful' | 'outside';
+/** A doubtful value in the band, or out of it. */
+export type Leaning = Exclude<Verdict, 'doubtful'>;
 
 /** What the core wants the world to know. Data only: words are made from it in words.ts. */
 export type Effect =
@@ -17,18 +19,24 @@ export interface VerdictEffect {
   readonly point: string;
   readonly verdict: Verdict | null;
   readonly value: number | null;
+  /**
+   * That the true value lies in the band, 0 to 1 (JCGM 106:2012); 1 or 0 where nothing is known of the meter. Null
+   * without a verdict, and beyond a limit, which counts on the bare value.
+   */
+  readonly probability: number | null;
+  /** Of a doubtful value: on which side of the edge it lies. */
+  readonly leaning: Leaning | null;
 }
 
-/** The readings of a test point have settled, or have settled somewhere else. */
+/** A test point's readings stand still on another value than before, or for the first time since its probe came. */
 export interface SettledEffect {
   readonly kind: 'settled';
   readonly atMs: number;
   readonly point: string;
-  /** In the point's unit. */
+  /** Mean of the readings, in the point's unit. */
   readonly value: number;
-  /** Of the meter and of the mean, in the point's unit. */
+  /** Of the meter (half of its half-width) and of the mean, combined as JCGM 100:2008, 5.1.2, says; 0: nothing known. */
   readonly standardUncertainty: number;
-  /** How many readings it is the mean of. */
   readonly count: number;
 }
 

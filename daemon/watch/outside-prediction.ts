@@ -21,12 +21,21 @@ const ON_DELAY: Delay = { readings: 3, ms: 3000 };
  * outside and need nobody (an alarm asks for a response): a part that is cooler than predicted, as every part is
  * while it warms up, and too few volts, amps or watts in a supply that is switched off. An active over-limit alarm
  * of the same point explains this one. Call it after that one was followed.
+ * @param tells false while the readings tell nothing yet: then nothing is begun, and what has begun waits.
  */
-export function followOutsidePrediction(draft: Draft, sample: Sample): Hold | null {
+export function followOutsidePrediction(draft: Draft, sample: Sample, tells: boolean): Hold | null {
   const alarm = pointAlarm(draft, 'outside-prediction', sample.point.id);
+  if (!tells) return waiting(draft, sample, alarm);
   if (alarm?.active === true) return followActive(draft, sample, alarm);
   if (!isWrong(draft, sample, 0)) return null;
   return followRaise(draft, sample.point.outside, ON_DELAY, raisingOf(draft, sample));
+}
+
+/** Nothing gets longer by such a reading; one that speaks against what was about to happen ends it. */
+function waiting(draft: Draft, sample: Sample, alarm: AlarmFacts | undefined): Hold | null {
+  const isActive = alarm?.active === true;
+  if (isActive) explainByLimit(draft, sample, alarm);
+  return isWrong(draft, sample, 0) === isActive ? null : sample.point.outside;
 }
 
 function followActive(draft: Draft, sample: Sample, before: AlarmFacts): Hold | null {

@@ -2,6 +2,7 @@ import { clearUnmeasured } from './alarms.js';
 import type { Draft } from './draft.js';
 import type { ProbeEvent } from './events.js';
 import { unmeasuredPoint, type PointState } from './state.js';
+import { tellNoVerdict } from './verdict.js';
 
 /**
  * A probe was moved. The channel's newest probe measures the point; another channel that still sits there takes
@@ -31,7 +32,7 @@ function measurePoint(draft: Draft, place: number, channel: number | null): void
   const after: PointState = { ...unmeasuredPoint(before.id), channel };
   draft.setPoint(place, after);
   if (before.verdict === null) return;
-  draft.tell({ kind: 'verdict', atMs: draft.atMs, point: before.id, verdict: null, value: null });
+  tellNoVerdict(draft, before.id);
 }
 
 function pointPlace(draft: Draft, id: string): number {

@@ -1,6 +1,5 @@
-import { halfWidth, resolutionAt, verdictOf } from './compare.js';
+import { halfWidth, resolutionAt } from './compare.js';
 import type { Draft } from './draft.js';
-import type { Verdict } from './effects.js';
 import type { ReadingEvent } from './events.js';
 import { followHeading } from './heading.js';
 import type { Hold } from './hold.js';
@@ -11,11 +10,20 @@ import { followOverLimit } from './over-limit.js';
 import { followOverload } from './overload.js';
 import { predictionOf, type Sample } from './sample.js';
 import { inUnitOf } from './reading-unit.js';
+import { isTelling, settleAtOnce, settlePoint } from './settling/settle-point.js';
 import { endSilence } from './silence.js';
 import type { ChannelState, PointState, ReadingMark } from './state.js';
+import { judge, tellUnjudged } from './verdict.js';
 
-/** One more reading. Channels that the plan doesn't name are not heard. */
-export function takeReading(draft: Draft, event: ReadingEvent): void {
+/**
+ * One more reading. Channels that the plan doesn't name are not heard.
+ * @param stands `alone`: one such reading is known to have stood still.
+ */
+export function takeReading(
+  draft: Draft,
+  event: ReadingEvent,
+  stands: 'alone' | 'among-others' = 'among-others',
+): void {
   const at = draft.channelAt(event.instrument, event.channel);
   if (at < 0) return;
   takeSignOfLife(draft, event.instrument);
@@ -29,7 +37,7 @@ export function takeReading(draft: Draft, event: ReadingEvent): void {
   const after =
     value === null
       ? pointWithoutNumber(draft, point, channel, mark)
-      : pointWithNumber(draft, point, channel, at, value, event.unit);
+      : pointWithNumber(draft, point, channel, { at, read: value, unit: event.unit, stands });
   draft.setPoint(place, after);
 }
 
@@ -66,7 +74,7 @@ function pointWithoutNumber(
   channel: ChannelState,
   mark: ReadingMark | null,
 ): PointState {
-  tellVerdict(draft, point, null, null);
+  tellUnjudged(draft, point);
   const overload = followOverload(draft, point, channel, mark === 'overload');
   return unjudged(draft, point, null, mark, overload);
 }
@@ -74,7 +82,7 @@ function pointWithoutNumber(
 /** A point after a reading on which no verdict can be given: the conditions of its alarms aren't seen to hold. */
 function unjudged(
   draft: Draft,
-  { id, channel, following, forecast }: PointState,
+  { id, channel, settling, following, forecast }: PointState,
   value: number | null,
   mark: ReadingMark | null,
   overload: Hold | null,
@@ -87,6 +95,8 @@ function unjudged(
     mark,
     atMs,
     verdict: null,
+    guard: 0,
+    settling,
     overLimit: null,
     outside: null,
     overload,
@@ -95,13 +105,19 @@ function unjudged(
   };
 }
 
+interface ReadNumber {
+  /** The channel's place. */
+  readonly at: number;
+  readonly read: number;
+  readonly unit: ReadingEvent['unit'];
+  readonly stands: 'alone' | 'among-others';
+}
+
 function pointWithNumber(
   draft: Draft,
   point: PointState,
   channel: ChannelState,
-  at: number,
-  read: number,
-  unit: ReadingEvent['unit'],
+  { at, read, unit, stands }: ReadNumber,
 ): PointState {
   const overload = followOverload(draft, point, channel, false);
   const prediction = predictionOf(draft.prediction, point.id);
@@ -109,7 +125,7 @@ function pointWithNumber(
   const measured = inUnitOf(prediction?.unit, { value: read, unit, guard: halfWidth(read, accuracy) });
   // In another unit than the point's it must not be shown or judged as the point's value.
   if (prediction === undefined || measured === null) {
-    tellVerdict(draft, point, null, null);
+    tellUnjudged(draft, point);
     return unjudged(draft, point, prediction === undefined ? read : null, null, overload);
   }
   const { value, guard } = measured;
@@ -121,10 +137,15 @@ function pointWithNumber(
     meanStep: channel.meanStep === null ? null : channel.meanStep * measured.factor,
     resolution: resolutionAt(read, accuracy) * measured.factor,
   };
-  const verdict = verdictOf(value, prediction, guard);
-  tellVerdict(draft, point, verdict, value);
+  const { typed, intervalMs = 0 } = draft.plan.channels[at] ?? {};
+  const settling =
+    stands === 'alone' || typed === true
+      ? settleAtOnce(draft, sample)
+      : settlePoint(draft, sample, intervalMs);
+  const tells = isTelling(settling, prediction.unit, draft.atMs, intervalMs);
+  const verdict = judge(draft, sample, tells);
   const overLimit = followOverLimit(draft, sample);
-  const outside = followOutsidePrediction(draft, sample);
+  const outside = followOutsidePrediction(draft, sample, tells);
   const { following, forecast } = followHeading(draft, sample);
   const { id, channel: measuredBy } = point;
   return {
@@ -134,15 +155,12 @@ function pointWithNumber(
     mark: null,
     atMs: draft.atMs,
     verdict,
+    guard,
+    settling,
     overLimit,
     outside,
     overload,
     following,
     forecast,
   };
-}
-
-function tellVerdict(draft: Draft, point: PointState, verdict: Verdict | null, value: number | null): void {
-  if (verdict === point.verdict) return;
-  draft.tell({ kind: 'verdict', atMs: draft.atMs, point: point.id, verdict, value });
 }

@@ -2,6 +2,7 @@ import type { AlarmCause, AlarmFacts } from './alarm.js';
 import { raiseAlarm, returnAlarm, suppressAlarm, unsuppressAlarm } from './alarms.js';
 import type { Draft } from './draft.js';
 import { isConnected, type ChannelState, type InstrumentState } from './state.js';
+import { tellNoVerdict } from './verdict.js';
 
 /** So many of its intervals without a reading and a channel is stale. */
 const SILENT_INTERVALS = 3;
@@ -48,7 +49,7 @@ export function markStale(draft: Draft, at: number): void {
   // The holds end here: a condition must be seen to hold.
   draft.setPoint(place, { ...point, verdict: null, overLimit: null, outside: null, overload: null });
   if (point.verdict === null) return;
-  draft.tell({ kind: 'verdict', atMs: draft.atMs, point: point.id, verdict: null, value: null });
+  tellNoVerdict(draft, point.id);
 }
 
 /** A channel that was heard again has its alarm returned. */

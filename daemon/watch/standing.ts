@@ -1,7 +1,11 @@
 import type { AlarmFacts, Priority } from './alarm.js';
 import { alarmState } from './alarm-state.js';
-import type { Verdict } from './effects.js';
+import { conformanceProbability, crossedLimit, leaningOf } from './compare.js';
+import type { Leaning, Verdict } from './effects.js';
+import { expectedPrediction } from './expected.js';
 import type { Range } from './forecast/forecast.js';
+import { predictionOf } from './sample.js';
+import type { MovingBecause } from './settling/settling.js';
 import type { PointState, ReadingMark, WatchState } from './state.js';
 
 /** How a test point stands now. */
@@ -14,12 +18,22 @@ export interface PointStanding {
   readonly mark: ReadingMark | null;
   readonly atMs: number | null;
   readonly verdict: Verdict | null;
+  /** Of a doubtful value: on which side of the edge it lies, and how probably the true value lies in the band. */
+  readonly doubt?: Doubt;
+  /** Why a value that stands there isn't judged, or is on its way. */
+  readonly moving?: MovingBecause;
   /** No reading for more than three intervals: the value must not be shown as good. */
   readonly stale: boolean;
   /** Where a temperature is going, 90 %; nothing: can't tell, or not a temperature with a limit. */
   readonly settles?: Range;
   /** A person reads its instrument and types what it shows. */
   readonly typed?: true;
+}
+
+export interface Doubt {
+  readonly leaning: Leaning;
+  /** 0 to 1. */
+  readonly probability: number;
 }
 
 const RANK: Readonly<Record<Priority, number>> = { high: 0, medium: 1, low: 2 };
@@ -66,8 +80,19 @@ function standingOf(state: WatchState, point: PointState): PointStanding {
     mark,
     atMs,
     verdict,
+    ...doubtOf(state, point),
+    ...(value !== null && point.settling?.kind === 'moving' && { moving: point.settling.because }),
     stale: channel?.stale ?? false,
     ...(forecast !== null && channel?.stale === false && { settles: forecast.settled }),
     ...(typed && { typed }),
   };
+}
+
+function doubtOf(state: WatchState, { id, value, guard, verdict }: PointState): { readonly doubt?: Doubt } {
+  if (verdict !== 'doubtful' || value === null) return {};
+  const expected = predictionOf(expectedPrediction(state.plan.prediction, state.expecting), id);
+  if (expected === undefined || crossedLimit(value, expected.limits) !== null) return {};
+  const low = expected.coldest ?? expected.low;
+  const probability = conformanceProbability(value, low, expected.high, guard);
+  return { doubt: { leaning: leaningOf(value, low, expected.high), probability } };
 }

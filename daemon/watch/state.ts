@@ -6,6 +6,7 @@ import type { FollowState } from './forecast/follow.js';
 import type { Forecast } from './forecast/forecast.js';
 import type { Hold } from './hold.js';
 import type { WatchPlan } from './plan.js';
+import type { Settling } from './settling/settling.js';
 
 export type ReadingMark = NonNullable<ReadingEvent['mark']>;
 
@@ -41,6 +42,10 @@ export interface PointState {
   readonly mark: ReadingMark | null;
   readonly atMs: number | null;
   readonly verdict: Verdict | null;
+  /** Half-width of the meter's accuracy at the value; 0 when nothing is known of it. */
+  readonly guard: number;
+  /** Whether it stands still; null before the first number since its probe came. */
+  readonly settling: Settling | null;
   /** How long each alarm of this point has been about to change: to raise, or when active to return. */
   readonly overLimit: Hold | null;
   readonly outside: Hold | null;
@@ -99,6 +104,8 @@ export function unmeasuredPoint(id: string): PointState {
     mark: null,
     atMs: null,
     verdict: null,
+    guard: 0,
+    settling: null,
     overLimit: null,
     outside: null,
     overload: null,

@@ -158,13 +158,20 @@ export class Watched {
   }
 }
 
-/** Every instrument there and reading, the meter on the logic rail, a probe on its regulator's case. */
+/** Every instrument there and reading, the meter on the logic rail, a probe on its regulator's case; all of it settled. */
 export function poweredCabin(): Watched {
-  return new Watched().feed(
-    probe(0, 'meter volts', 'logic.volts'),
-    probe(0, 'probes t1', 'logic.case'),
-    probe(0, 'board raw', 'reservoir.volts'),
-    ...['meter', 'probes', 'board'].map((name) => instrument(0, name, 'reading')),
+  const watched = new Watched();
+  watched.state = { ...watched.state, nowMs: -2000 };
+  watched.feed(
+    probe(-2000, 'meter volts', 'logic.volts'),
+    probe(-2000, 'probes t1', 'logic.case'),
+    probe(-2000, 'board raw', 'reservoir.volts'),
+    ...['meter', 'probes', 'board'].map((name) => instrument(-2000, name, 'reading')),
+  );
+  for (let atMs = -2000; atMs < 0; atMs += 500) {
+    watched.feed(reading(atMs, 'board raw', 20), reading(atMs, 'meter volts', 5));
+  }
+  return watched.feed(
     reading(0, 'board raw', 20),
     reading(0, 'meter volts', 5),
     reading(0, 'probes t1', 55, 'degC'),

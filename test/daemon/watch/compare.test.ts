@@ -4,6 +4,8 @@ import {
   conformanceProbability,
   crossedLimit,
   halfWidth,
+  leaningOf,
+  outcomeOf,
   verdictOf,
 } from '../../../daemon/watch/compare.js';
 import { CASE_RATING, LOGIC_HIGH, LOGIC_LOW } from './cabin.js';
@@ -55,6 +57,42 @@ describe('a value against the band', () => {
   });
 });
 
+describe('the four outcomes', () => {
+  // ILAC-G8 as a decision-rule page gives it, tolerance limit 10 and w = 1: pass y <= TL - w; conditional pass to TL;
+  // conditional fail to TL + w; fail beyond.
+  it.each([
+    [8, 'pass'],
+    [9, 'pass'],
+    [9.01, 'conditional-pass'],
+    [10, 'conditional-pass'],
+    [10.01, 'conditional-fail'],
+    [11, 'conditional-fail'],
+    [11.01, 'fail'],
+    [-10.5, 'conditional-fail'],
+    [-11.5, 'fail'],
+  ] as const)('%d ± 1 in -10 … 10: %s', (value, expected) => {
+    expect(outcomeOf(value, -10, 10, 1)).toBe(expected);
+  });
+
+  // ISO 14253-1 as web copies describe it: conformity is proved from LSL + U to USL - U, non-conformity from USL + U.
+  // Meters of the accuracy note: 0.08 % + 2 counts of 1 mV at 2.000 V is ±3.6 mV; 1 % + 2 counts of 0.1 V at 100.0 V ±1.2 V.
+  it.each([
+    [2, 1.9, 2.004, { percent: 0.08, counts: 2, resolution: 0.001 }, 'pass'],
+    [2, 1.9, 2.003, { percent: 0.08, counts: 2, resolution: 0.001 }, 'conditional-pass'],
+    [100, 90, 99, { percent: 1, counts: 2, resolution: 0.1 }, 'conditional-fail'],
+    [100, 90, 98.7, { percent: 1, counts: 2, resolution: 0.1 }, 'fail'],
+  ] as const)('%d V in %d … %d V by such a meter', (value, low, high, accuracy, expected) => {
+    expect(outcomeOf(value, low, high, halfWidth(value, accuracy))).toBe(expected);
+  });
+
+  it('know no condition without a guard band, and lean by the bare value', () => {
+    expect(outcomeOf(10, 0, 10, 0)).toBe('pass');
+    expect(outcomeOf(10.001, 0, 10, 0)).toBe('fail');
+    expect(leaningOf(10, 0, 10)).toBe('inside');
+    expect(leaningOf(10.001, 0, 10)).toBe('outside');
+  });
+});
+
 describe('limits', () => {
   const logic = { low: 4.6, high: 6, limits: [LOGIC_LOW, LOGIC_HIGH] };
 
@@ -89,6 +127,22 @@ describe('conformance probability', () => {
     expect(conformanceProbability(10, -10, 10, 1)).toBeCloseTo(0.5, 6);
     expect(conformanceProbability(9, -10, 10, 1)).toBeCloseTo(0.97725, 5);
     expect(conformanceProbability(11, -10, 10, 1)).toBeCloseTo(0.02275, 5);
+  });
+
+  // Phi from the table of the standard normal distribution, any statistics textbook: Phi(0.5) = 0.6915,
+  // Phi(1) = 0.8413, Phi(1.5) = 0.9332, Phi(1.645) = 0.9500.
+  it.each([
+    [9.75, 0.6915],
+    [9.5, 0.8413],
+    [9.25, 0.9332],
+    [9.1775, 0.95],
+    [10.5, 0.1587],
+  ])('of %d with u = 0.5 under an edge at 10 is %d', (value, expected) => {
+    expect(conformanceProbability(value, -100, 10, 1)).toBeCloseTo(expected, 4);
+  });
+
+  it('of a band as wide as the meter’s own doubt takes from both edges: Phi(1) - Phi(-1) = 0.6827', () => {
+    expect(conformanceProbability(5, 4.5, 5.5, 1)).toBeCloseTo(0.6827, 4);
   });
 
   it('is certain with a perfect meter', () => {

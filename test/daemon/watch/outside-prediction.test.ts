@@ -6,11 +6,14 @@ const CASE = 'outside-prediction:logic.case';
 const OVER_CASE = 'over-limit:logic.case';
 
 describe('when it is raised', () => {
-  it('after three readings over three seconds, medium', () => {
-    const watched = poweredCabin().hold(500, 3000, 'meter volts', 5.3);
+  it('three seconds after it has settled there, medium', () => {
+    const watched = poweredCabin().hold(500, 4500, 'meter volts', 5.3);
+    expect(watched.effects).toContainEqual(
+      expect.objectContaining({ kind: 'settled', atMs: 2000, value: 5.3 }),
+    );
     expect(watched.told(VOLTS)).toEqual([]);
-    watched.feed(reading(3500, 'meter volts', 5.3));
-    expect(watched.told(VOLTS)).toEqual([[3500, 'raised']]);
+    watched.feed(reading(5000, 'meter volts', 5.3));
+    expect(watched.told(VOLTS)).toEqual([[5000, 'raised']]);
     expect(watched.alarm(VOLTS)).toMatchObject({ priority: 'medium', latched: false });
   });
 
@@ -25,9 +28,9 @@ describe('when it is raised', () => {
   it('not when one reading among them is in doubt: the condition must hold the whole delay', () => {
     // The meter: ±(0.5 % + 2 counts) of 1 mV, so 5.12 V could still be 5.1 V.
     const watched = poweredCabin()
-      .hold(500, 2500, 'meter volts', 5.3)
-      .feed(reading(3000, 'meter volts', 5.12));
-    watched.hold(3500, 6000, 'meter volts', 5.3);
+      .hold(500, 4000, 'meter volts', 5.3)
+      .feed(reading(4500, 'meter volts', 5.12));
+    watched.hold(5000, 7500, 'meter volts', 5.3);
     expect(watched.told(VOLTS)).toEqual([]);
   });
 
@@ -49,20 +52,30 @@ describe('when it is raised', () => {
   });
 });
 
+describe('a rail that never stands still', () => {
+  it('is found all the same: it hops between two values, both outside', () => {
+    const watched = poweredCabin();
+    for (let atMs = 500; atMs <= 20_000; atMs += 500) {
+      watched.feed(reading(atMs, 'board raw', atMs % 2000 < 1000 ? 12 : 14));
+    }
+    expect(watched.alarm('outside-prediction:reservoir.volts')?.active).toBe(true);
+  });
+});
+
 describe('when it returns', () => {
   it('clears inside the band and not at its edge', () => {
-    const watched = poweredCabin().hold(500, 4000, 'board raw', 24).hold(4500, 30_000, 'board raw', 23);
+    const watched = poweredCabin().hold(500, 6000, 'board raw', 24).hold(6500, 30_000, 'board raw', 23);
     expect(watched.alarm('outside-prediction:reservoir.volts')?.active).toBe(true);
-    watched.hold(30_500, 33_500, 'board raw', 21);
+    watched.hold(30_500, 35_500, 'board raw', 21);
     expect(watched.alarm('outside-prediction:reservoir.volts')?.active).toBe(false);
   });
 
   it('comes back worse when it goes to the other side', () => {
     const watched = poweredCabin()
-      .hold(500, 4000, 'board raw', 24)
-      .feed(acknowledge(4100, 'outside-prediction:reservoir.volts'));
-    watched.feed(reading(4500, 'board raw', 12));
-    expect(watched.told('outside-prediction:reservoir.volts').at(-1)).toEqual([4500, 'worse']);
+      .hold(500, 6000, 'board raw', 24)
+      .feed(acknowledge(6100, 'outside-prediction:reservoir.volts'));
+    watched.hold(6500, 8000, 'board raw', 12);
+    expect(watched.told('outside-prediction:reservoir.volts').at(-1)).toEqual([8000, 'worse']);
   });
 });
 

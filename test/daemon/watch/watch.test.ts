@@ -20,11 +20,22 @@ describe('the start', () => {
 describe('verdicts', () => {
   it('are told when they change and only then', () => {
     const watched = poweredCabin();
-    for (const [at, value] of [5, 5.01, 5.09, 5.08, 5.3, 5.31, 5].entries()) {
-      watched.feed(reading(500 + at * 500, 'meter volts', value));
+    for (const [at, value] of [5, 5.09, 5.3, 5].entries()) {
+      watched.hold(500 + at * 5000, 5000 + at * 5000, 'meter volts', value);
     }
     // The meter: ±(0.5 % + 2 counts) of 1 mV, so 5.09 V ± 0.027 V may lie on either side of 5.1 V.
-    expect(watched.verdicts('logic.volts')).toEqual(['inside', 'doubtful', 'outside', 'inside']);
+    expect(watched.verdicts('logic.volts').filter((verdict) => verdict !== null)).toEqual([
+      'inside',
+      'doubtful',
+      'outside',
+      'inside',
+    ]);
+    // JCGM 106:2012: Phi(0.01 V / (0.02745 V / 2)) = Phi(0.7286) = 0.767 by the table of the normal distribution.
+    const doubtful = watched.effects.find(
+      (effect) => effect.kind === 'verdict' && effect.verdict === 'doubtful',
+    );
+    expect(doubtful).toMatchObject({ value: 5.09, leaning: 'inside' });
+    expect((doubtful as { probability: number }).probability).toBeCloseTo(0.767, 3);
   });
 
   it('are not given for a reading in another unit than the point’s, which isn’t shown either', () => {
