@@ -1,6 +1,9 @@
-import { ReadlineParser } from '@serialport/parser-readline';
 import type { FaultCode } from '../driver.js';
 import { LineGuard } from './guard.js';
+
+const LINE_FEED = 10;
+/** Keeps a byte order mark: what a line is made of is the driver's affair. */
+const DECODER = new TextDecoder('utf-8', { ignoreBOM: true });
 
 interface LineReaderOptions<Line> {
   /**
@@ -19,7 +22,13 @@ interface LineReaderOptions<Line> {
 }
 
 export type TextLineReaderOptions = LineReaderOptions<string>;
-export type ByteLineReaderOptions = LineReaderOptions<Uint8Array>;
+export interface ByteLineReaderOptions extends LineReaderOptions<Uint8Array> {
+  /**
+   * Is offered each line before `onLine`, where it lies among others: from `start` to a line feed. Gives the line
+   * feed's place when it took the line, -1 when not. For floods: a view of each line takes as long as reading it.
+   */
+  readonly takeLine?: (lines: Uint8Array, start: number, atMs: number) => number;
+}
 
 /** Turns one connection's bytes into lines. Make a new one for every connection. */
 export interface LineReader {
@@ -33,25 +42,27 @@ export interface LineReader {
 
 /** Lines as text. */
 export function lineReader({ onLine, ...rest }: TextLineReaderOptions): LineReader {
-  const parser = new ReadlineParser({ encoding: 'utf8' });
-  const reader = guarded(rest, (lines) => void parser.write(lines));
-  parser.on('data', (line: string) => {
-    if (!reader.ended) onLine(line, reader.lineAtMs);
+  const reader = guarded(rest, (lines) => {
+    const text = DECODER.decode(lines);
+    let start = 0;
+    for (let end = text.indexOf('\n'); end >= 0 && !reader.ended; end = text.indexOf('\n', start)) {
+      if (end > start) onLine(text.slice(start, end), reader.lineAtMs);
+      start = end + 1;
+    }
   });
-  parser.read(0); // from now on the stream hands lines over within `write` instead of in a later turn
   return reader;
 }
 
-/** Lines as UTF-8 bytes, for floods: making a string of each, or an event, takes as long as reading it. */
-export function byteLineReader({ onLine, ...rest }: ByteLineReaderOptions): LineReader {
+/** Lines as UTF-8 bytes, for floods: making a string of each takes as long as reading it. */
+export function byteLineReader({ onLine, takeLine, ...rest }: ByteLineReaderOptions): LineReader {
   const reader = guarded(rest, (lines) => {
-    let start = 0;
-    for (
-      let end = lines.indexOf(LINE_FEED);
-      end >= 0 && !reader.ended;
-      end = lines.indexOf(LINE_FEED, start)
-    ) {
-      if (end > start) onLine(lines.subarray(start, end), reader.lineAtMs);
+    const length = lines.length;
+    for (let start = 0; start < length && !reader.ended;) {
+      let end = takeLine === undefined ? -1 : takeLine(lines, start, reader.lineAtMs);
+      if (end < 0) {
+        end = lines.indexOf(LINE_FEED, start);
+        if (end > start) onLine(lines.subarray(start, end), reader.lineAtMs);
+      }
       start = end + 1;
     }
   });
@@ -98,5 +109,3 @@ function guarded(
     },
   };
 }
-
-const LINE_FEED = 10;

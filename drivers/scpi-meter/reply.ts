@@ -2,6 +2,7 @@ import type { Measurand, ReadingMark } from '../driver.js';
 import { NumberReader } from '../lines/number-reader.js';
 import { timesPower, unitPower } from '../lines/unit-words.js';
 import { isHeaderOf } from './functions.js';
+import { plainNumberEnd } from './plain-number.js';
 
 /** SCPI-1999 volume 1, 7.2.1.4 and 7.2.1.5: infinity and not-a-number are sent as numbers that nothing measures. */
 const INFINITY_SENT = 9.9e37;
@@ -19,6 +20,15 @@ export interface Reply {
  * run together, text.
  */
 export function parseReply(line: string, measurand: Measurand): Reply | null {
+  const end = plainNumberEnd(line);
+  if (end < 0) return parseAnyReply(line, measurand);
+  const unit = line.slice(end).trim();
+  const power = unit === '' ? 0 : unitPower(measurand, unit);
+  return power === undefined ? parseAnyReply(line, measurand) : sentValue(Number(line.slice(0, end)), power);
+}
+
+/** The plain path: reads all that {@link parseReply} reads. */
+export function parseAnyReply(line: string, measurand: Measurand): Reply | null {
   const text = withoutHeader(line.trim(), measurand);
   const bytes = Buffer.from(text);
   const numbers = new NumberReader();

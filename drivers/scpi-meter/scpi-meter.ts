@@ -12,7 +12,7 @@ const DEFAULT_TIMEOUT_MS = 2000;
 const MOST_FIRST_COMMANDS = 8;
 
 const RULES = {
-  interval_ms: numberBetween(50, 3_600_000, 'ms, the time for one round through all channels'),
+  interval_ms: numberBetween(20, 3_600_000, 'ms, the time for one round through all channels'),
   timeout_ms: numberBetween(100, 60_000, 'ms'),
   ranges: {
     allowed: 'for each channel auto or the largest value of its range, such as {logic.volts: 10}',

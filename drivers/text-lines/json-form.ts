@@ -71,6 +71,11 @@ export function jsonForm(
 
   return {
     wantsFirst: false,
+    takeAlike(lines, start, atMs) {
+      const end = plain.readAlike(lines, start);
+      if (end >= 0) givePlain(atMs);
+      return end;
+    },
     take(line, atMs) {
       if (plain.read(line)) return givePlain(atMs);
       const object = parsed(line);

@@ -12,4 +12,9 @@ export interface LineForm {
    * wants that.
    */
   take(line: Uint8Array, atMs: number, isFirst: boolean): void;
+  /**
+   * For floods: reads the line that begins at `start` among whole lines when it is like the one before, and gives its
+   * readings. Where its line feed stands; -1 when it isn't, and `take` has to read it.
+   */
+  readonly takeAlike?: (lines: Uint8Array, start: number, atMs: number) => number;
 }

@@ -1,24 +1,28 @@
 import { LONGEST_LINE_BYTES } from '../lines/guard.js';
-import type { NumberReader } from '../lines/number-reader.js';
-import { isJsonNumber } from './json-number.js';
+import type { JsonNumberReader } from './json-number.js';
+import { endOfText } from './json-text.js';
 
-const MOST_NUMBERS = 64;
+const MOST_PLACES = 64;
+const LINE_FEED = 10;
+/** Slots of what nobody wants. */
+export const NO_SLOT = -1;
+export const TEXT = -2;
 
 /**
- * The last line that was read, with the places of its numbers. Boards print one shape of line after another, in which
- * only the numbers change: such a line is compared and its numbers are taken, without reading its keys again.
+ * The last line that was read, with the places of its numbers and texts. Boards print one shape of line after another,
+ * in which only these change: such a line is compared and its numbers are taken, without reading its keys again.
  */
 export class LineShape {
-  readonly #numbers: NumberReader;
+  readonly #numbers: JsonNumberReader;
   /** The line, with the blank that its CR may have become. */
   readonly #bytes = new Uint8Array(LONGEST_LINE_BYTES + 1);
   #length = 0;
-  readonly #starts = new Int32Array(MOST_NUMBERS);
-  readonly #ends = new Int32Array(MOST_NUMBERS);
-  readonly #slots = new Int32Array(MOST_NUMBERS);
+  readonly #starts = new Int32Array(MOST_PLACES);
+  readonly #ends = new Int32Array(MOST_PLACES);
+  readonly #slots = new Int32Array(MOST_PLACES);
   #count = 0;
 
-  constructor(numbers: NumberReader) {
+  constructor(numbers: JsonNumberReader) {
     this.#numbers = numbers;
   }
 
@@ -28,9 +32,9 @@ export class LineShape {
     this.#count = 0;
   }
 
-  /** Notes one more number of the line under way; `slot` is -1 for one that nobody wants. */
+  /** Notes one more place of the line under way: a number's, `NO_SLOT` when nobody wants it, or a `TEXT`'s. */
   note(start: number, end: number, slot: number): void {
-    if (this.#count < MOST_NUMBERS) {
+    if (this.#count < MOST_PLACES) {
       this.#starts[this.#count] = start;
       this.#ends[this.#count] = end;
       this.#slots[this.#count] = slot;
@@ -38,34 +42,36 @@ export class LineShape {
     this.#count += 1;
   }
 
-  /** Keeps the line whose numbers were noted. A line with too many of them is not kept. */
+  /** Keeps the line whose places were noted. A line with too many of them is not kept. */
   keep(line: Uint8Array): void {
-    if (this.#count > MOST_NUMBERS || line.length > this.#bytes.length) return this.forget();
+    if (this.#count > MOST_PLACES || line.length > this.#bytes.length) return this.forget();
     this.#bytes.set(line);
     this.#length = line.length;
   }
 
-  /** Whether the line has the kept one's shape; its numbers are then in their slots. */
-  read(line: Uint8Array, slots: Float64Array): boolean {
-    if (this.#length === 0) return false;
+  /**
+   * Where the line feed of the line that begins at `start` stands, its numbers then in their slots; -1 when the line
+   * has another shape than the kept one. One loop, hot.
+   */
+  read(lines: Uint8Array, start: number, slots: Float64Array): number {
+    const length = this.#length;
+    if (length === 0) return -1;
     const bytes = this.#bytes;
     const numbers = this.#numbers;
-    let shift = 0;
+    const count = this.#count;
+    let at = start;
     let from = 0;
-    for (let each = 0; each < this.#count; each += 1) {
-      const start = this.#starts[each] as number;
-      if (start + shift >= line.length) return false;
-      for (; from < start; from += 1) if (bytes[from] !== line[from + shift]) return false;
-      const at = start + shift;
-      if (!numbers.read(line, at) || numbers.mark !== null || !isJsonNumber(line, at, numbers.end))
-        return false;
-      const slot = this.#slots[each] as number;
+    for (let place = 0; place < count; place += 1) {
+      const to = this.#starts[place] as number;
+      for (; from < to; from += 1, at += 1) if (bytes[from] !== lines[at]) return -1;
+      const slot = this.#slots[place] as number;
+      const end = slot === TEXT ? endOfText(lines, at) + 1 : numbers.read(lines, at);
+      if (end <= 0) return -1;
       if (slot >= 0) slots[slot] = numbers.value;
-      from = this.#ends[each] as number;
-      shift = numbers.end - from;
+      at = end;
+      from = this.#ends[place] as number;
     }
-    if (this.#length + shift !== line.length) return false;
-    for (; from < this.#length; from += 1) if (bytes[from] !== line[from + shift]) return false;
-    return true;
+    for (; from < length; from += 1, at += 1) if (bytes[from] !== lines[at]) return -1;
+    return lines[at] === LINE_FEED ? at : -1;
   }
 }

@@ -1,13 +1,12 @@
-import { NumberReader } from '../lines/number-reader.js';
-import { isJsonNumber } from './json-number.js';
-import { LineShape } from './line-shape.js';
+import { JsonNumberReader } from './json-number.js';
+import { endOfText } from './json-text.js';
+import { LineShape, NO_SLOT, TEXT } from './line-shape.js';
 
 const SPACE = 32;
 const TAB = 9;
 const QUOTE = 34;
 const COMMA = 44;
 const COLON = 58;
-const BACKSLASH = 92;
 const OPENING_BRACE = 123;
 const CLOSING_BRACE = 125;
 const ENCODER = new TextEncoder();
@@ -32,19 +31,19 @@ interface Key {
  * the plain path.
  */
 export class PlainObject {
-  /** The numbers in the order of the titles; NaN for a title that isn't there. Valid after `read` gave true. */
+  /** The numbers in the order of the titles; NaN for a title that isn't there. Valid after a line was read. */
   readonly values: Float64Array;
   /** Under the titles as keys at the top, which count first, and behind them under the titles as paths. */
   readonly #slots: Float64Array;
   readonly #keys: readonly Key[];
-  readonly #numbers = new NumberReader();
+  readonly #numbers = new JsonNumberReader();
   readonly #shape = new LineShape(this.#numbers);
   /** Whether two values of the line under way went to one place. */
   #hasTwice = false;
 
   constructor(titles: readonly string[]) {
     this.#slots = new Float64Array(2 * titles.length);
-    this.values = this.#slots.subarray(0, titles.length);
+    this.values = new Float64Array(titles.length);
     this.#keys = keysOf(
       titles.flatMap((title, slot) => {
         const path = title.split('.');
@@ -54,10 +53,15 @@ export class PlainObject {
     );
   }
 
+  /** Reads the line that begins at `start` when it has the last one's shape; where its line feed is, -1 when it hasn't. */
+  readAlike(lines: Uint8Array, start: number): number {
+    // The same slots as in the last line are filled, so that the others need no clearing.
+    const end = this.#shape.read(lines, start, this.#slots);
+    return end >= 0 && this.#settle() ? end : -1;
+  }
+
   /** Whether the whole line was read and at least one title was found. */
   read(line: Uint8Array): boolean {
-    this.#slots.fill(NaN);
-    if (this.#shape.read(line, this.#slots)) return this.#settle();
     this.#slots.fill(NaN);
     this.#shape.forget();
     this.#hasTwice = false;
@@ -73,10 +77,13 @@ export class PlainObject {
   /** Takes what stood under a path where the title was no key itself; false when nothing was found at all. */
   #settle(): boolean {
     const { values } = this;
+    const slots = this.#slots;
     let found = false;
     for (let slot = 0; slot < values.length; slot += 1) {
-      if (Number.isNaN(values[slot])) values[slot] = this.#slots[values.length + slot] as number;
-      found ||= !Number.isNaN(values[slot]);
+      const direct = slots[slot] as number;
+      const value = Number.isNaN(direct) ? (slots[values.length + slot] as number) : direct;
+      values[slot] = value;
+      found ||= !Number.isNaN(value);
     }
     return found;
   }
@@ -100,24 +107,26 @@ export class PlainObject {
 
   /** Where the value ends; -1 for one that isn't plain. */
   #value(line: Uint8Array, from: number, key: Key | null, depth: number): number {
-    const slot = key === null ? -1 : key.slot;
+    const slot = key === null ? NO_SLOT : key.slot;
     // Of two values under one key the last counts, with all that is in it.
     if (key !== null) for (const inner of key.beneath) this.#put(inner, NaN);
     const first = line[from];
     if (first === QUOTE) {
       const end = slot < 0 ? endOfText(line, from) : -1;
-      return end < 0 ? -1 : end + 1;
+      if (end < 0) return -1;
+      this.#shape.note(from, end + 1, TEXT);
+      return end + 1;
     }
     if (first === OPENING_BRACE) {
       if (slot >= 0 || depth === DEEPEST) return -1;
       return this.#object(line, from, key === null ? NO_KEYS : key.inside, depth + 1);
     }
     const numbers = this.#numbers;
-    if (!numbers.read(line, from) || numbers.mark !== null || !isJsonNumber(line, from, numbers.end))
-      return -1;
+    const end = numbers.read(line, from);
+    if (end < 0) return -1;
     if (slot >= 0) this.#put(slot, numbers.value);
-    this.#shape.note(from, numbers.end, slot);
-    return numbers.end;
+    this.#shape.note(from, end, slot);
+    return end;
   }
 
   #put(slot: number, value: number): void {
@@ -139,7 +148,7 @@ function keysOf(wanted: readonly Wanted[]): readonly Key[] {
     const further = under.filter(({ path }) => path.length > 1);
     return {
       bytes: ENCODER.encode(name),
-      slot: under.find(({ path }) => path.length === 1)?.slot ?? -1,
+      slot: under.find(({ path }) => path.length === 1)?.slot ?? NO_SLOT,
       inside: keysOf(further.map(({ path, slot }) => ({ path: path.slice(1), slot }))),
       beneath: further.map(({ slot }) => slot),
     };
@@ -156,17 +165,6 @@ function keyAt(keys: readonly Key[], line: Uint8Array, from: number, to: number)
     if (same === bytes.length) return key;
   }
   return null;
-}
-
-/** Where the closing quote of the text at `from` stands; -1 when there is none, or an escape or a control character. */
-function endOfText(line: Uint8Array, from: number): number {
-  if (line[from] !== QUOTE) return -1;
-  for (let at = from + 1; at < line.length; at += 1) {
-    const byte = line[at] as number;
-    if (byte === QUOTE) return at;
-    if (byte === BACKSLASH || byte < SPACE) return -1;
-  }
-  return -1;
 }
 
 function skipBlanks(line: Uint8Array, from: number): number {

@@ -67,6 +67,7 @@ function start({ channels, clock, emit, link, options }: DriverContext): Running
     let isFirst = form.wantsFirst;
     return byteLineReader({
       skipFirst: !form.wantsFirst,
+      ...(form.takeAlike !== undefined && { takeLine: form.takeAlike }),
       onLine(line, atMs) {
         form.take(line, atMs, isFirst);
         isFirst = false;

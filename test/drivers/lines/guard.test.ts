@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { LineGuard, LONGEST_LINE_BYTES } from '../../../drivers/lines/guard.js';
 
@@ -18,7 +19,7 @@ function guarded(
     },
     { skipFirst },
   );
-  for (const chunk of chunks) guard.push(Buffer.from(chunk as string));
+  for (const chunk of chunks) guard.push(typeof chunk === 'string' ? Buffer.from(chunk) : chunk.slice());
   return { lines: passed.split('\n').slice(0, -1), dropped };
 }
 
@@ -94,5 +95,26 @@ describe('LineGuard', () => {
       dropped: ['line-too-long'],
     });
     expect(guarded(['\0\0', 'x\nok\n'], true)).toEqual({ lines: ['ok'], dropped: ['not-text'] });
+  });
+
+  it('makes the same of bytes four at a time as of each by itself (seed 46)', () => {
+    // In chunks of one byte every byte is looked at alone.
+    const byte = fc.oneof(
+      { weight: 8, arbitrary: fc.integer({ min: 0x20, max: 0x7e }) },
+      { weight: 2, arbitrary: fc.constantFrom(10, 13) },
+      { weight: 1, arbitrary: fc.constantFrom(0, 1, 9, 14, 127, 128, 0xc2, 0xb0, 255) },
+    );
+    fc.assert(
+      fc.property(fc.array(byte, { maxLength: 200 }), fc.nat(7), fc.boolean(), (bytes, offset, skipFirst) => {
+        const chunk = new Uint8Array(offset + bytes.length).subarray(offset);
+        chunk.set(bytes);
+        const single = bytes.map((each) => Uint8Array.of(each));
+        const whole = guarded([chunk], skipFirst);
+        const cut = guarded(single, skipFirst);
+        expect(trimmed(whole.lines)).toEqual(trimmed(cut.lines));
+        expect(whole.dropped).toEqual(cut.dropped);
+      }),
+      { seed: 46, numRuns: 3000 },
+    );
   });
 });

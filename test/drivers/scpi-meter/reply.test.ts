@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { parseReply, valueAt } from '../../../drivers/scpi-meter/reply.js';
+import { parseAnyReply, parseReply, valueAt } from '../../../drivers/scpi-meter/reply.js';
 
 const number = (value: number) => ({ value, mark: null });
 const marked = (mark: string) => ({ value: NaN, mark });
@@ -95,5 +95,39 @@ describe('parseReply', () => {
       }),
       { seed: 40 },
     );
+  });
+
+  it('reads the same as its plain path does, whatever comes (seed 48)', () => {
+    const sign = fc.constantFrom('', '+', '-', '--', ' ');
+    const digits = fc.stringMatching(/^[0-9]{0,12}$/);
+    const point = fc.constantFrom('.', '', ',', '..');
+    const exponent = fc.constantFrom('', 'E+01', 'e-3', 'E+', 'E5', 'E+0001', 'E+37', 'E+300', 'E-300');
+    const unit = fc.constantFrom(
+      '',
+      ' ',
+      ' VDC',
+      'V DC',
+      'mV ',
+      ' kV',
+      'V',
+      ' VAC',
+      'L',
+      ' A',
+      '\t',
+      ';0',
+      '\u00a0V',
+    );
+    const reply = fc.tuple(sign, digits, point, digits, exponent, unit, fc.constantFrom('', ' ', '7', 'x'));
+    let read = 0;
+    fc.assert(
+      fc.property(reply, (pieces) => {
+        const line = pieces.join('');
+        const found = parseReply(line, 'dc-volts');
+        expect(found).toEqual(parseAnyReply(line, 'dc-volts'));
+        if (found?.mark === null) read += 1;
+      }),
+      { seed: 48, numRuns: 5000 },
+    );
+    expect(read).toBeGreaterThan(300);
   });
 });

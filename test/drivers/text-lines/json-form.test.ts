@@ -124,6 +124,10 @@ describe('text-lines with format json', () => {
       { weight: 6, arbitrary: fc.double({ min: -99, max: 9999, noNaN: true }).map((n) => JSON.stringify(n)) },
       { weight: 6, arbitrary: fc.integer({ min: 0, max: 99_999 }).map(String) },
       { weight: 1, arbitrary: fc.constantFrom('01', '+5', '5.', '"OL"', '"5"', 'null', '-', '', '{}', '7 ') },
+      {
+        weight: 1,
+        arbitrary: fc.constantFrom('\\\\', '","u":2,"', '\t', 'ü', '1e400', '1e-7', '9007199254740993'),
+      },
     );
     const shapes: readonly ((a: string, b: string) => string)[] = [
       (a, b) => `{"n":${b},"u":${a}}`,
@@ -133,6 +137,8 @@ describe('text-lines with format json', () => {
       (a, b) => `{"u":${a},"u":${b}}`,
       (a, b) => `{"u":${a}},${b}}`,
       (a, b) => `{"u":${a}${b}}`,
+      (a, b) => `{"at":"${b}","u":${a}}`,
+      (a, b) => `{"at":"12:${b}","cases":{"lamps":${a},"is":"warm"}} `,
     ];
     const line = fc.tuple(fc.nat(shapes.length - 1), number, number);
     const lines = fc.array(line, { minLength: 2, maxLength: 6 });
@@ -143,6 +149,26 @@ describe('text-lines with format json', () => {
         expect(together).toEqual(texts.flatMap((text) => readingsOf(print(FIELDS, text ?? ''))));
       }),
       { seed: 44, numRuns: 2000 },
+    );
+  });
+
+  it('reads a damaged line behind a good one as by itself (seed 45)', () => {
+    const good = '{"at":"08:15","n":12,"cases":{"lamps":41.5},"u":5012}';
+    const damage = fc.record({
+      at: fc.nat(good.length - 1),
+      take: fc.nat(3),
+      put: fc.oneof(fc.constantFrom('', '"', '}', '.', '\t', 'e', '5', '-'), fc.string({ maxLength: 2 })),
+    });
+    fc.assert(
+      fc.property(fc.array(damage, { minLength: 1, maxLength: 2 }), (damages) => {
+        const bad = damages
+          .reduce((text, { at, take, put }) => text.slice(0, at) + put + text.slice(at + take), good)
+          .replace(/[\r\n\0]/g, '');
+        const [behind, alone] = [`${good}\n${bad}`, bad].map((text) => print(FIELDS, text));
+        expect(readingsOf(behind ?? []).slice(2)).toEqual(readingsOf(alone ?? []));
+        expect(faultsOf(behind ?? [])).toEqual(faultsOf(alone ?? []));
+      }),
+      { seed: 45, numRuns: 3000 },
     );
   });
 
