@@ -3,42 +3,35 @@ import type { PageMessage } from '../daemon/serve/messages.js';
 import { topUnacknowledged } from './alarm-order.js';
 import { browserLink } from './browser-link.js';
 import { steadyForMs, steadyTolerance } from './chart/trend.js';
-import { firstChoice, toggled } from './chosen-points.js';
-import './elements/alarms.js';
+import './elements/alarm-strip.js';
 import './elements/announcer.js';
-import { RmCharts, type WindowMinutes } from './elements/charts.js';
-import { RmDemo } from './elements/demo.js';
 import './elements/glance.js';
-import './elements/instruments.js';
 import { RmKeys } from './elements/keys.js';
-import type { ProbeMove } from './elements/probe.js';
-import './elements/record.js';
 import './elements/refusals.js';
-import './elements/supply.js';
-import './elements/suspects.js';
-import './elements/typing.js';
-import type { Typed } from './elements/typing.js';
+import { RmSettings } from './elements/settings.js';
 import { RmTopLine } from './elements/top-line.js';
+import './elements/views-line.js';
 import { glanceLine } from './glance-line.js';
 import { keyCommand, type KeyCommand } from './key-commands.js';
 import { readKeySetting, writeKeySetting } from './key-setting.js';
 import { LiveLink } from './live.js';
+import { applyLook } from './look.js';
 import { pageTitle } from './page-title.js';
+import { readPreferences, writePreferences, type Preferences } from './preferences.js';
 import type { PageState } from './session-state.js';
+import { ShownView } from './shown-view.js';
 import { AlarmSound } from './sound.js';
 import { sharedStyles } from './theme.js';
+import { VIEWS } from './views/registry.js';
 
-/** The page: joins the link, the sound and the elements. */
+/** The page: joins the link, the sound, what stands on every view, and the view that is shown. */
 export class RmApp extends LitElement {
   static override properties = {
-    byHand: { state: true },
-    minutes: { state: true },
     keysOn: { state: true },
+    preferences: { state: true },
   };
-  /** The points chosen by a person; null while the first choice stands. */
-  declare byHand: ReadonlySet<string> | null;
-  declare minutes: WindowMinutes;
   declare keysOn: boolean;
+  declare preferences: Preferences;
 
   static override styles: CSSResultGroup = [
     sharedStyles,
@@ -46,23 +39,17 @@ export class RmApp extends LitElement {
       :host {
         --side: clamp(0.9rem, 2.2vw, 2.5rem);
       }
-      .page {
-        display: grid;
-        gap: 2.2rem;
-        padding: 1.3rem var(--side) 3rem;
+      .pinned {
+        position: sticky;
+        z-index: 5;
+        top: 0;
       }
-      .page > * {
-        min-width: 0;
+      .refusals,
+      .fetching {
+        padding: 1.3rem var(--side) 0;
       }
-      .about {
-        display: grid;
-        grid-template-columns: repeat(auto-fit, minmax(min(100%, 21rem), 1fr));
-        gap: 2.2rem clamp(1.5rem, 3vw, 3.5rem);
-        border-top: 1px solid var(--edge);
-        padding-top: 1.6rem;
-      }
-      .about > * {
-        min-width: 0;
+      .view:focus {
+        outline: none;
       }
       .strip {
         display: flex;
@@ -83,6 +70,7 @@ export class RmApp extends LitElement {
 
   #link = new LiveLink(browserLink, () => this.#changed());
   #sound = new AlarmSound();
+  #view = new ShownView((byPerson) => this.#viewChanged(byPerson));
   #onKey = (event: KeyboardEvent): void => this.#key(event);
   #onGesture = (event: Event): void => {
     if (!fromTopLine(event)) void this.#gesture();
@@ -90,15 +78,16 @@ export class RmApp extends LitElement {
 
   constructor() {
     super();
-    this.byHand = null;
-    this.minutes = 5;
     this.keysOn = readKeySetting();
+    this.preferences = readPreferences();
+    this.#sound.level = this.preferences.toneLevel;
   }
 
   override connectedCallback(): void {
     super.connectedCallback();
     window.addEventListener('keydown', this.#onKey);
     window.addEventListener('pointerup', this.#onGesture, { capture: true });
+    this.#view.start();
     this.#link.start();
   }
 
@@ -106,6 +95,7 @@ export class RmApp extends LitElement {
     super.disconnectedCallback();
     window.removeEventListener('keydown', this.#onKey);
     window.removeEventListener('pointerup', this.#onGesture, { capture: true });
+    this.#view.stop();
     this.#link.stop();
     this.#sound.play(null);
   }
@@ -122,24 +112,26 @@ export class RmApp extends LitElement {
         ?sounding=${this.#sound.playing !== null}
         @rm-sound-toggle=${() => this.#toggleSound()}
         @rm-sound-test=${() => void this.#testTone()}
-        @rm-keys=${() => this.#showKeys()}
+        @rm-settings=${() => this.#showSheet('rm-settings')}
+        @rm-keys=${() => this.#showSheet('rm-keys')}
       ></rm-top-line>
-      <main
-        @rm-acknowledge=${(event: CustomEvent<string>) => this.#acknowledge(event.detail)}
-        @rm-choose=${(event: CustomEvent<string>) => this.#choose(event.detail)}
-      >
-        ${this.#strip(state)} ${this.#glance(state)}
-        <div class="page">
-          ${this.#alarms(state, live)}
-          <rm-suspects .suspicion=${state.suspicion} ?live=${live}></rm-suspects>
-          ${this.#typing(state, live)} ${this.#supplyAndCharts(state, live)} ${this.#about(state, live)}
+      ${VIEWS.length > 1 ? html`<rm-views-line .shown=${this.#view.entry.name}></rm-views-line>` : nothing}
+      <main @rm-acknowledge=${(event: CustomEvent<string>) => this.#acknowledge(event.detail)}>
+        ${this.#strip(state)} ${this.#always(state, live)} ${this.#refusals(state)}
+        <div class="view" role="region" tabindex="-1" aria-label=${this.#view.entry.title}>
+          ${this.#shownView(live)}
         </div>
       </main>
       <rm-announcer
         .alarms=${state.alarms}
         ?live=${live}
         ?everLive=${state.heardAtWallMs !== null}
+        ?voice=${this.preferences.voice === 'on'}
       ></rm-announcer>
+      <rm-settings
+        .preferences=${this.preferences}
+        @rm-preferences=${(event: CustomEvent<Preferences>) => this.#prefer(event.detail)}
+      ></rm-settings>
       <rm-keys
         ?on=${this.keysOn}
         @rm-keys-switch=${(event: CustomEvent<boolean>) => this.#switchKeys(event.detail)}
@@ -157,99 +149,74 @@ export class RmApp extends LitElement {
     }
     return html`<p class="strip">
       <span>Simulated supply: no mains, no heat, nothing here is real.</span>
-      <a href="#demo" @click=${(event: Event) => this.#toDemo(event)}>Switch a fault in</a>
+      ${
+        this.#onFirstView()
+          ? html`<a href="#demo" @click=${(event: Event) => this.#toDemo(event)}>Switch a fault in</a>`
+          : nothing
+      }
     </p>`;
   }
 
-  #glance(state: PageState): TemplateResult {
+  /** What a person must see whatever else they look at; on the first view in full size. */
+  #always(state: PageState, live: boolean): TemplateResult {
+    const small = !this.#onFirstView();
     const glance = glanceLine({
       state,
       wallMs: this.#link.wallMs,
       steadyMs: (point) => steadyForMs(this.#link.tracks.of(point.id), steadyTolerance(point)),
     });
-    return html`<rm-glance .glance=${glance}></rm-glance>`;
-  }
-
-  #alarms(state: PageState, live: boolean): TemplateResult {
-    return html`${
-        state.refusals.length > 0
-          ? html`<rm-refusals
-              .refusals=${state.refusals}
-              @rm-refusals-read=${() => this.#link.putRefusalsAway()}
-            ></rm-refusals>`
-          : nothing
-      }
-      <rm-alarms
-        .alarms=${state.alarms}
-        ?live=${live}
-        ?everLive=${state.heardAtWallMs !== null}
-        ?keys=${this.keysOn}
-      ></rm-alarms>`;
-  }
-
-  #typing(state: PageState, live: boolean): TemplateResult | typeof nothing {
-    if (state.typing.length === 0) return nothing;
-    return html`<rm-typing
-      .places=${state.typing}
-      .points=${state.points}
-      ?live=${live}
-      @rm-typed=${(event: CustomEvent<Typed>) => this.#typed(event.detail)}
-    ></rm-typing>`;
-  }
-
-  #supplyAndCharts(state: PageState, live: boolean): TemplateResult {
-    const chosen = this.#chosen();
-    return html`<rm-supply
-        .points=${state.points}
-        .session=${state.session}
-        ?live=${live}
-        .chosen=${chosen}
-        ?simulated=${state.demo !== null}
-      ></rm-supply>
-      <rm-charts
-        .points=${state.points.filter((point) => chosen.has(point.id))}
-        ?chosenByHand=${this.byHand !== null}
-        .channels=${state.channels}
-        .tracks=${this.#link.tracks}
-        .nowMs=${state.session?.nowMs ?? 0}
-        .minutes=${this.minutes}
-        ?live=${live}
-        .leftOut=${state.leftOut}
-        @rm-window=${(event: CustomEvent<WindowMinutes>) => (this.minutes = event.detail)}
-        @rm-choose-again=${() => (this.byHand = null)}
-        @rm-probe=${(event: CustomEvent<ProbeMove>) => this.#send({ kind: 'probe', ...event.detail })}
-      ></rm-charts>`;
-  }
-
-  #about(state: PageState, live: boolean): TemplateResult {
-    return html`<div class="about">
-      <rm-instruments .instruments=${state.instruments} ?live=${live}></rm-instruments>
-      <rm-record
-        .recorder=${state.recorder}
-        ?live=${live}
-        @rm-note=${(event: CustomEvent<string>) => this.#send({ kind: 'note', text: event.detail })}
-      ></rm-record>
-      ${
-        state.demo
-          ? html`<rm-demo
-              .demo=${state.demo}
-              .speed=${state.session?.speed ?? 1}
-              ?live=${live}
-              @rm-fault=${(event: CustomEvent<string>) =>
-                this.#send({ kind: 'demo-fault', fault: event.detail })}
-            ></rm-demo>`
-          : nothing
-      }
+    return html`<div class="always ${small ? 'pinned' : ''}">
+      <rm-glance .glance=${glance} ?compact=${small}></rm-glance>
+      ${small ? html`<rm-alarm-strip .alarms=${state.alarms} ?live=${live}></rm-alarm-strip>` : nothing}
     </div>`;
   }
 
-  #chosen(): ReadonlySet<string> {
-    return this.byHand ?? firstChoice(this.#link.state.points);
+  #refusals({ refusals }: PageState): TemplateResult | typeof nothing {
+    if (refusals.length === 0) return nothing;
+    return html`<rm-refusals
+      class="refusals"
+      .refusals=${refusals}
+      @rm-refusals-read=${() => this.#link.putRefusalsAway()}
+    ></rm-refusals>`;
+  }
+
+  #shownView(live: boolean): TemplateResult | HTMLElement {
+    const { element, failed } = this.#view;
+    if (element === null) {
+      return html`<p class="fetching">
+        ${
+          failed
+            ? html`This view couldn’t be fetched. Is Railminder still running?
+                <button class="button" @click=${() => this.#view.again()}>Try again</button>`
+            : 'Fetching this view …'
+        }
+      </p>`;
+    }
+    element.shared = {
+      state: this.#link.state,
+      live,
+      tracks: this.#link.tracks,
+      preferences: this.preferences,
+      keysOn: this.keysOn,
+      send: (message) => this.#link.send(message),
+    };
+    return element;
+  }
+
+  #onFirstView(): boolean {
+    return this.#view.entry === VIEWS[0];
+  }
+
+  #viewChanged(byPerson: boolean): void {
+    this.#changed();
+    if (!byPerson) return;
+    window.scrollTo({ top: 0 });
+    void this.updateComplete.then(() => this.renderRoot.querySelector<HTMLElement>('.view')?.focus());
   }
 
   #changed(): void {
     const { state } = this.#link;
-    document.title = pageTitle(state);
+    document.title = pageTitle(state, this.#onFirstView() ? '' : this.#view.entry.title);
     const lost = state.link.kind !== 'live' && state.heardAtWallMs !== null;
     this.#sound.play(lost ? 'not-live' : (topUnacknowledged(state.alarms)?.priority ?? null));
     this.requestUpdate();
@@ -261,22 +228,6 @@ export class RmApp extends LitElement {
 
   #acknowledge(alarm: string): void {
     this.#send({ kind: 'acknowledge', alarm });
-  }
-
-  #typed({ place: { instrument, channel, point, there }, text }: Typed): void {
-    if (!there) this.#send({ kind: 'probe', instrument, channel, point });
-    this.#send({ kind: 'typed', instrument, channel, text });
-  }
-
-  #choose(point: string): void {
-    this.byHand = toggled(this.#chosen(), point);
-    if (!this.byHand.has(point)) return;
-    void this.updateComplete.then(async () => {
-      const charts = this.renderRoot.querySelector('rm-charts');
-      if (!(charts instanceof RmCharts)) return;
-      await charts.updateComplete;
-      charts.reveal(point);
-    });
   }
 
   #key(event: KeyboardEvent): void {
@@ -298,10 +249,14 @@ export class RmApp extends LitElement {
         return this.#toggleSound();
       case 'test-tone':
         return void this.#testTone();
+      case 'settings':
+        return this.#showSheet('rm-settings');
       case 'keys':
-        return this.#showKeys();
+        return this.#showSheet('rm-keys');
+      case 'view':
+        return this.#view.go(command.view);
       case 'window':
-        this.minutes = command.minutes;
+        this.#view.element?.obey?.(command);
     }
   }
 
@@ -323,9 +278,9 @@ export class RmApp extends LitElement {
     this.#sound.test();
   }
 
-  #showKeys(): void {
-    const keys = this.renderRoot.querySelector('rm-keys');
-    if (keys instanceof RmKeys) keys.show();
+  #showSheet(tag: 'rm-keys' | 'rm-settings'): void {
+    const sheet = this.renderRoot.querySelector(tag);
+    if (sheet instanceof RmKeys || sheet instanceof RmSettings) sheet.show();
   }
 
   #switchKeys(on: boolean): void {
@@ -333,10 +288,16 @@ export class RmApp extends LitElement {
     writeKeySetting(on);
   }
 
+  #prefer(preferences: Preferences): void {
+    this.preferences = preferences;
+    this.#sound.level = preferences.toneLevel;
+    writePreferences(preferences);
+    applyLook(preferences);
+  }
+
   #toDemo(event: Event): void {
     event.preventDefault();
-    const demo = this.renderRoot.querySelector('rm-demo');
-    if (demo instanceof RmDemo) demo.reveal();
+    this.#view.element?.obey?.({ kind: 'reveal-demo' });
   }
 }
 

@@ -1,4 +1,5 @@
 import type { PointView } from '../daemon/serve/messages.js';
+import { fahrenheit, temperatureUnit } from './temperature-unit.js';
 
 type Unit = PointView['unit'];
 
@@ -6,6 +7,8 @@ type Unit = PointView['unit'];
 export interface NumberStyle {
   /** Multiplies an SI value before it is written. */
   readonly factor: number;
+  /** Added after that; only a temperature in degrees F has one. */
+  readonly offset?: number;
   readonly decimals: number;
   readonly unitText: string;
 }
@@ -27,7 +30,7 @@ const NO_BREAK_SPACE = '\u00a0';
 
 /** The style for numbers about as large as `reference` (SI): four significant digits, two decimals at most. */
 export function numberStyle(unit: Unit, reference: number): NumberStyle {
-  if (unit === 'degC') return { factor: 1, decimals: 1, unitText: UNIT_TEXTS.degC };
+  if (unit === 'degC') return temperatureStyle();
   const size = Math.abs(reference);
   const milli = size > 0 && size < 0.5 && unit !== 'Hz' && unit !== 'ohm';
   const kilo = size >= 10_000 && unit === 'ohm';
@@ -40,6 +43,16 @@ export function numberStyle(unit: Unit, reference: number): NumberStyle {
   };
 }
 
+function temperatureStyle(): NumberStyle {
+  if (temperatureUnit() === 'C') return { factor: 1, decimals: 1, unitText: UNIT_TEXTS.degC };
+  return { factor: fahrenheit(1) - fahrenheit(0), offset: fahrenheit(0), decimals: 1, unitText: '°F' };
+}
+
+/** The style for how far two such values are apart. */
+export function differenceStyle({ factor, decimals, unitText }: NumberStyle): NumberStyle {
+  return { factor, decimals, unitText };
+}
+
 /** The style in which everything about one test point is written, chosen by its prediction. */
 export function pointStyle(point: Pick<PointView, 'unit' | 'low' | 'high'>): NumberStyle {
   return numberStyle(point.unit, Math.max(Math.abs(point.low), Math.abs(point.high)));
@@ -48,7 +61,7 @@ export function pointStyle(point: Pick<PointView, 'unit' | 'low' | 'high'>): Num
 /** The bare number, with a true minus sign and without a negative zero. */
 export function formatNumber(value: number, style: NumberStyle): string {
   if (!Number.isFinite(value)) return '—';
-  const scaled = value * style.factor;
+  const scaled = value * style.factor + (style.offset ?? 0);
   // A value far above what the style was made for needs no decimals.
   const text = scaled.toFixed(Math.abs(scaled) >= 1000 ? 0 : style.decimals);
   if (Number(text) === 0) return text.replace('-', '');
@@ -89,9 +102,30 @@ export function formatSessionTime(atMs: number): string {
   return hours > 0 ? `${hours}:${two(minutes)}:${two(seconds % 60)}` : `${two(minutes)}:${two(seconds % 60)}`;
 }
 
-/** Keeps a number and its unit on one line, in sentences that come from elsewhere. */
+/** A sentence that comes from elsewhere: numbers stay on a line with their unit, temperatures are in the person's. */
 export function keepUnits(sentence: string): string {
-  return sentence.replace(/(\d) (?=(?:°C|[mk]?[VAWΩ]|Hz|K)(?![\p{L}]))/gu, `$1${NO_BREAK_SPACE}`);
+  return inShownUnit(sentence).replace(
+    /(\d) (?=(?:°[CF]|[mk]?[VAWΩ]|Hz|K)(?![\p{L}]))/gu,
+    `$1${NO_BREAK_SPACE}`,
+  );
+}
+
+const TEMPERATURES = /([-\u2212]?\d+(?:\.\d+)?)(?: to ([-\u2212]?\d+(?:\.\d+)?))?([ \u00a0])°C/g;
+
+function inShownUnit(sentence: string): string {
+  if (temperatureUnit() === 'C') return sentence;
+  return sentence.replace(TEMPERATURES, (_all, from: string, to: string | undefined, blank: string) => {
+    const range = to === undefined ? inFahrenheit(from) : `${inFahrenheit(from)} to ${inFahrenheit(to)}`;
+    return `${range}${blank}°F`;
+  });
+}
+
+/** As many decimals as the digits had. */
+function inFahrenheit(digits: string): string {
+  const decimals = digits.split('.')[1]?.length ?? 0;
+  return fahrenheit(Number(digits.replace(MINUS, '-')))
+    .toFixed(decimals)
+    .replace('-', MINUS);
 }
 
 /** The first letter in upper case, for labels that begin a line or a sentence. */

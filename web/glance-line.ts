@@ -2,6 +2,7 @@ import type { AlarmView, PointView } from '../daemon/serve/messages.js';
 import { isAside, worstFirst } from './alarm-order.js';
 import { bandWidth } from './chart/domain.js';
 import {
+  differenceStyle,
   formatDuration,
   formatLimit,
   formatQuantity,
@@ -124,7 +125,7 @@ function allWell({ state, steadyMs }: GlanceView): Glance {
     tone: 'well',
     sentence:
       `All well: closest to a limit is ${point.label}, ${formatQuantity(closest.value, style)} ` +
-      `with ${formatQuantity(margin, style)} to spare${steadyWords}.`,
+      `with ${formatQuantity(margin, differenceStyle(style))} to spare${steadyWords}.`,
     cure: `${limit.side === 'high' ? 'Limit' : 'Lower limit'} ${formatLimit(limit.value, style)}: ${limit.why}. ${cover}`,
   };
 }

@@ -1,5 +1,5 @@
 import type { PointView } from '../daemon/serve/messages.js';
-import { pointStyle } from './format.js';
+import { formatNumber, pointStyle } from './format.js';
 
 /** A forecast wider than this helps nobody. */
 const TOO_WIDE_KELVIN = 60;
@@ -12,9 +12,11 @@ export function goingWords(point: PointView): string | null {
   const { low, typical, high } = settles;
   if (high - low > TOO_WIDE_KELVIN) return 'can’t tell yet where it is going';
   // A tenth of a degree of where it will settle is nobody's to know.
-  const unit = `\u00a0${pointStyle(point).unitText}`;
-  const middle = `${Math.round(typical)}${unit}`;
+  const style = { ...pointStyle(point), decimals: 0 };
+  const whole = (value: number): string => formatNumber(value, style);
+  const unit = `\u00a0${style.unitText}`;
+  const middle = `${whole(typical)}${unit}`;
   if (Math.abs(typical - value) < SETTLED_KELVIN) return `settled, near ${middle}`;
-  if (Math.round(low) === Math.round(high)) return `heading for ${middle}`;
-  return `heading for ${middle} (${Math.round(low)} to ${Math.round(high)}${unit})`;
+  if (whole(low) === whole(high)) return `heading for ${middle}`;
+  return `heading for ${middle} (${whole(low)} to ${whole(high)}${unit})`;
 }

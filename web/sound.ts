@@ -3,12 +3,14 @@ import { TONE_PATTERNS, type Pulse, type ToneName } from './tone-patterns.js';
 /** `off`: the browser allows no sound before the first key or press. `muted`: the person chose silence. */
 export type SoundState = 'off' | 'on' | 'muted';
 
-const LOUDNESS = 0.25;
+const LOUDNESS = { soft: 0.08, usual: 0.25, loud: 0.7 } as const;
 const FADE_S = 0.012;
 
 /** Plays a tone pattern over and over until told otherwise. */
 export class AlarmSound {
   #context: AudioContext | null = null;
+  /** How loud tones are. */
+  level: keyof typeof LOUDNESS = 'usual';
   #muted = false;
   #playing: ToneName | null = null;
   #bursts = 0;
@@ -62,14 +64,15 @@ export class AlarmSound {
   #sound(pulses: readonly Pulse[]): void {
     const context = this.#context;
     if (context?.state !== 'running') return;
+    const loudness = LOUDNESS[this.level];
     for (const pulse of pulses) {
       const fromS = context.currentTime + 0.02 + pulse.atS;
       const toS = fromS + pulse.lengthS;
       const tone = new OscillatorNode(context, { type: 'triangle', frequency: pulse.hertz });
       const gain = new GainNode(context, { gain: 0 });
       gain.gain.setValueAtTime(0, fromS);
-      gain.gain.linearRampToValueAtTime(LOUDNESS, fromS + FADE_S);
-      gain.gain.setValueAtTime(LOUDNESS, toS - FADE_S);
+      gain.gain.linearRampToValueAtTime(loudness, fromS + FADE_S);
+      gain.gain.setValueAtTime(loudness, toS - FADE_S);
       gain.gain.linearRampToValueAtTime(0, toS);
       tone.connect(gain).connect(context.destination);
       tone.start(fromS);

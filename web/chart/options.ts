@@ -67,7 +67,7 @@ function xAxis({ quiet, edge, fontFamily, fontSizePx }: ChartColours): uPlot.Axi
 }
 
 function yAxis({ point, colours }: ChartSpec): uPlot.Axis {
-  const { factor, decimals, unitText } = pointStyle(point);
+  const { factor, offset = 0, decimals, unitText } = pointStyle(point);
   return {
     stroke: colours.quiet,
     font: `${colours.fontSizePx}px ${colours.fontFamily}`,
@@ -76,14 +76,39 @@ function yAxis({ point, colours }: ChartSpec): uPlot.Axis {
     space: 34,
     grid: { stroke: colours.edge, width: 1 },
     ticks: { show: false },
+    ...(offset !== 0 && {
+      splits: (_chart: uPlot, _axis: number, from: number, to: number, step: number) =>
+        roundTicks({ from, to }, step, { factor, offset }),
+    }),
     values: (_chart, values) =>
       values.map((value, index) => {
         const step = Math.abs((values[1] ?? value) - (values[0] ?? value)) * factor;
         const places = step >= 1 ? 0 : step >= 0.1 ? 1 : Math.max(2, decimals);
-        const text = formatNumber(value, { factor, unitText, decimals: places });
+        const text = formatNumber(value, { factor, offset, unitText, decimals: places });
         return index === values.length - 1 ? `${text} ${unitText}` : text;
       }),
   };
+}
+
+/** Ticks that are round in the unit that is written, in the unit of the data. */
+function roundTicks(
+  { from, to }: Domain,
+  step: number,
+  { factor, offset }: { factor: number; offset: number },
+): number[] {
+  const stride = roundUp(step * factor);
+  const first = Math.ceil((from * factor + offset) / stride);
+  const last = Math.floor((to * factor + offset) / stride);
+  return Array.from(
+    { length: Math.max(0, last - first + 1) },
+    (_, i) => ((first + i) * stride - offset) / factor,
+  );
+}
+
+/** The next of 1, 2, 5, 10, 20 … */
+function roundUp(value: number): number {
+  const decade = 10 ** Math.floor(Math.log10(value));
+  return ([1, 2, 5, 10].find((of) => of * decade >= value * 0.999) ?? 10) * decade;
 }
 
 function tellPointer(chart: uPlot, spec: ChartSpec): void {

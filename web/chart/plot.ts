@@ -3,6 +3,7 @@ import uPlot from 'uplot';
 import plotSheet from 'uplot/dist/uPlot.min.css?inline';
 import type { PointView } from '../../daemon/serve/messages.js';
 import { formatQuantity, formatSessionTime, pointStyle } from '../format.js';
+import { LOOK_CHANGED } from '../look.js';
 import { sharedStyles } from '../theme.js';
 import { chartColours } from './colours.js';
 import { chartOptions } from './options.js';
@@ -79,11 +80,13 @@ export class RmPlot extends LitElement {
   override connectedCallback(): void {
     super.connectedCallback();
     for (const scheme of this.#schemes) scheme.addEventListener('change', this.#rebuild);
+    window.addEventListener(LOOK_CHANGED, this.#rebuild);
   }
 
   override disconnectedCallback(): void {
     super.disconnectedCallback();
     for (const scheme of this.#schemes) scheme.removeEventListener('change', this.#rebuild);
+    window.removeEventListener(LOOK_CHANGED, this.#rebuild);
     this.#sizes.disconnect();
     this.#drop();
   }

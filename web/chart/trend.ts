@@ -1,5 +1,5 @@
 import type { PointView } from '../../daemon/serve/messages.js';
-import { formatQuantity, pointStyle } from '../format.js';
+import { differenceStyle, formatQuantity, pointStyle } from '../format.js';
 import type { Columns } from './track.js';
 
 const TREND_WINDOW_MS = 60_000;
@@ -58,6 +58,6 @@ export function trendWords(point: PointView, columns: Columns): string {
   const change = changePerMinute(columns);
   if (change === null) return '';
   if (Math.abs(change) < steadyTolerance(point) / 2) return 'steady';
-  const size = formatQuantity(Math.abs(change), pointStyle(point));
+  const size = formatQuantity(Math.abs(change), differenceStyle(pointStyle(point)));
   return `${change > 0 ? 'rising' : 'falling'} ${size} a minute`;
 }

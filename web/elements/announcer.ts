@@ -1,18 +1,25 @@
 import { LitElement, html, type CSSResultGroup, type TemplateResult } from 'lit';
 import type { AlarmView } from '../../daemon/serve/messages.js';
+import { keepUnits } from '../format.js';
+import { temperatureUnit } from '../temperature-unit.js';
 import { sharedStyles } from '../theme.js';
 
-/** Live regions for screen readers: new alarms at once, the state of the link at the next pause. */
+/**
+ * Live regions for screen readers: new alarms at once, the state of the link at the next pause. With `voice` the
+ * browser reads the alarms out as well.
+ */
 export class RmAnnouncer extends LitElement {
   static override properties = {
     alarms: { attribute: false },
     live: { type: Boolean },
     everLive: { type: Boolean },
+    voice: { type: Boolean },
     announced: { state: true },
   };
   declare alarms: readonly AlarmView[];
   declare live: boolean;
   declare everLive: boolean;
+  declare voice: boolean;
   declare announced: string;
 
   static override styles: CSSResultGroup = [sharedStyles];
@@ -26,10 +33,16 @@ export class RmAnnouncer extends LitElement {
   protected override willUpdate(): void {
     const raised = this.alarms.filter((alarm) => alarm.state === 'unacknowledged');
     const fresh = raised.filter((alarm) => !this.#told.has(alarm.id));
-    if (fresh.length > 0) this.announced = fresh.map((alarm) => `Alarm: ${alarm.spoken}`).join(' ');
+    if (fresh.length > 0) this.#announce(fresh.map((alarm) => `Alarm: ${sayable(alarm)}`).join(' '));
     // Emptied in between, so that the same alarm is read out again when it comes back.
     else if (raised.length === 0) this.announced = '';
     this.#told = new Set(raised.map((alarm) => alarm.id));
+  }
+
+  #announce(words: string): void {
+    this.announced = words;
+    // A browser without a voice has the tones and the words on the page.
+    if (this.voice) window.speechSynthesis?.speak(new SpeechSynthesisUtterance(words));
   }
 
   protected override render(): TemplateResult {
@@ -37,6 +50,11 @@ export class RmAnnouncer extends LitElement {
     return html`<div class="for-ears" role="alert">${this.announced}</div>
       <div class="for-ears" role="status">${link}</div>`;
   }
+}
+
+/** What is written to be spoken has its numbers in words, in degrees C. */
+function sayable({ spoken, sentence }: AlarmView): string {
+  return temperatureUnit() === 'C' ? spoken : keepUnits(sentence);
 }
 
 customElements.define('rm-announcer', RmAnnouncer);

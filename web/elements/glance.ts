@@ -17,8 +17,10 @@ const TONE_SHAPES: Readonly<Record<Glance['tone'], Standing>> = {
 
 /** The one sentence in the largest type, to be read from across the bench. */
 export class RmGlance extends LitElement {
-  static override properties = { glance: { attribute: false } };
+  static override properties = { glance: { attribute: false }, compact: { type: Boolean } };
   declare glance: Glance;
+  /** In small type, for a view that has other things to show; what to do stands there only when it must. */
+  declare compact: boolean;
 
   static override styles: CSSResultGroup = [
     sharedStyles,
@@ -92,6 +94,27 @@ export class RmGlance extends LitElement {
       .not-live .mark .hollow {
         fill: none;
       }
+      .compact {
+        padding-block: 0.55rem;
+      }
+      .compact .mark {
+        width: 1.25rem;
+        height: 1.25rem;
+        margin-top: 0.1em;
+      }
+      .compact .sentence {
+        font-size: 1.0625rem;
+        line-height: 1.3;
+        letter-spacing: 0;
+      }
+      .compact .cure {
+        margin-top: 0.15em;
+        font-size: 0.9375rem;
+      }
+      .compact.well .cure,
+      .compact.idle .cure {
+        display: none;
+      }
       @media (forced-colors: active) {
         .glance {
           border: 3px solid CanvasText;
@@ -113,7 +136,7 @@ export class RmGlance extends LitElement {
 
   protected override render(): TemplateResult {
     const { tone, sentence, cure } = this.glance;
-    return html`<div class="glance ${tone}">
+    return html`<div class="glance ${tone} ${this.compact ? 'compact' : ''}">
       ${mark(TONE_SHAPES[tone])}
       <div class="words">
         <p class="sentence number">${keepUnits(sentence)}</p>

@@ -1,5 +1,6 @@
 import { LitElement, css, html, type CSSResultGroup, type TemplateResult } from 'lit';
 import { sharedStyles } from '../theme.js';
+import { VIEWS } from '../views/registry.js';
 
 const KEYS = [
   ['a', 'acknowledge the worst alarm that waits'],
@@ -8,8 +9,11 @@ const KEYS = [
   ['1', 'show the last minute in the charts'],
   ['5', 'show the last 5 minutes'],
   ['9', 'show the last 15 minutes'],
+  ['p', 'set units, theme, text size, sound and voice'],
   ['?', 'show these keys'],
 ] as const;
+
+const VIEW_KEYS = VIEWS.map(({ key, title }) => [key, `go to ${title}`] as const);
 
 /** The list of keys, and the switch that turns them off (`rm-keys-switch` with true or false). */
 export class RmKeys extends LitElement {
@@ -61,7 +65,7 @@ export class RmKeys extends LitElement {
     return html`<dialog aria-labelledby="title">
       <h2 id="title">Keys</h2>
       <dl>
-        ${KEYS.map(
+        ${[...KEYS, ...VIEW_KEYS].map(
           ([key, what]) =>
             html`<dt><kbd>${key}</kbd></dt>
               <dd>${what}</dd>`,

@@ -86,6 +86,7 @@ export class RmTopLine extends LitElement {
       <div class="sound">
         ${this.#soundButton()}
         <button class="button" @click=${() => this.#tell('rm-sound-test')}>Test tone</button>
+        <button class="button" @click=${() => this.#tell('rm-settings')}>Settings</button>
         <button class="button" @click=${() => this.#tell('rm-keys')}>Keys</button>
       </div>
     </header>`;

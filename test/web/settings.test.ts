@@ -1,0 +1,108 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { buildPage, type BuiltPage } from './built-page.js';
+import { startChromium } from './chromium.js';
+import { FakeDaemon } from './fake-daemon.js';
+import { openPage, type OpenPage, type PageWishes } from './open-page.js';
+import { calm, HOT_CASE } from './signal-cabin.js';
+
+let built: BuiltPage;
+let browser: Browser;
+let daemon: FakeDaemon;
+let address: string;
+let opened: OpenPage[];
+
+beforeAll(async () => {
+  [built, browser] = await Promise.all([buildPage(), startChromium()]);
+});
+
+afterAll(async () => {
+  await browser.close();
+  await built.remove();
+});
+
+beforeEach(async () => {
+  opened = [];
+  daemon = new FakeDaemon(built.folder, calm());
+  address = await daemon.start();
+});
+
+afterEach(async () => {
+  for (const { page } of opened) await page.close();
+  await daemon.stop();
+  expect(opened.flatMap((one) => one.problems)).toEqual([]);
+});
+
+async function open(wishes?: PageWishes) {
+  const one = await openPage(browser, address, wishes);
+  opened.push(one);
+  await one.page.getByText('All well').waitFor();
+  return one.page;
+}
+
+describe('settings', () => {
+  it('°F goes everywhere at once: cards, glance, charts, sentences of the daemon', async () => {
+    const page = await open();
+    await page.locator('rm-plot canvas').first().waitFor();
+    await page.keyboard.press('p');
+    await page.getByRole('radio', { name: '°F' }).check();
+    await page.keyboard.press('Escape');
+    // 53.8 °C is 128.8 °F; 43 and 64 °C are 109.4 and 147.2 °F (times 1.8, plus 32).
+    const card = page.locator('rm-point .card', { hasText: 'Logic regulator case' });
+    expect(await card.innerText()).toMatch(/128\.8\s°F\s+inside\s+predicted 109\.4 to 147\.2\s°F/);
+    await page.getByRole('img', { name: /logic regulator case .* 128\.8.°F/ }).waitFor();
+    daemon.sendChanges({ alarms: [HOT_CASE] });
+    await page
+      .locator('rm-glance')
+      .getByText(/is at 227\.\d\s°F/)
+      .waitFor();
+    expect(await page.locator('body').innerText()).not.toContain('°C');
+  });
+
+  it('are kept for the next visit, and junk in the store is as good as nothing', async () => {
+    const page = await open();
+    await page.getByRole('button', { name: 'Settings' }).click();
+    await page.getByRole('radio', { name: 'dark', exact: true }).check();
+    await page.getByRole('radio', { name: 'largest' }).check();
+    const look = () =>
+      page.evaluate(() => ({
+        paper: getComputedStyle(document.documentElement).getPropertyValue('--paper').trim(),
+        size: parseFloat(getComputedStyle(document.documentElement).fontSize),
+      }));
+    const chosen = await look();
+    expect(chosen.paper).toBe('#12171c');
+    expect(chosen.size).toBeGreaterThan(20);
+    await page.reload();
+    await page.getByText('All well').waitFor();
+    expect(await look()).toEqual(chosen);
+    await page.evaluate(() => localStorage.setItem('railminder.preferences', '{"theme":7,"mains":[]'));
+    await page.reload();
+    await page.getByText('All well').waitFor();
+    expect((await look()).paper).toBe('#f4f2ec');
+  });
+
+  it('light holds against a dark system', async () => {
+    const page = await open({ colorScheme: 'dark' });
+    await page.keyboard.press('p');
+    await page.getByRole('radio', { name: 'light', exact: true }).check();
+    const paper = await page.evaluate(() =>
+      getComputedStyle(document.documentElement).getPropertyValue('--paper').trim(),
+    );
+    expect(paper).toBe('#f4f2ec');
+  });
+
+  it('the voice reads an alarm out when it is wanted', async () => {
+    const page = await open();
+    await page.evaluate(() => {
+      const said: string[] = [];
+      Object.assign(window, { said });
+      window.speechSynthesis.speak = ({ text }) => void said.push(text);
+    });
+    await page.keyboard.press('p');
+    await page.getByRole('group', { name: 'Read alarms out' }).getByRole('radio', { name: 'yes' }).check();
+    daemon.sendChanges({ alarms: [HOT_CASE] });
+    await expect
+      .poll(() => page.evaluate(() => (window as unknown as { said: string[] }).said))
+      .toEqual([`Alarm: ${HOT_CASE.spoken}`]);
+  });
+});

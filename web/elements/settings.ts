@@ -1,0 +1,113 @@
+import { LitElement, css, html, type CSSResultGroup, type TemplateResult } from 'lit';
+import { PREFERENCE_CHOICES, type Preferences } from '../preferences.js';
+import { sharedStyles } from '../theme.js';
+
+type Key = keyof Preferences;
+
+const TITLES: Readonly<Record<Key, string>> = {
+  temperature: 'Temperatures in',
+  theme: 'Colours',
+  textSize: 'Text size',
+  toneLevel: 'Alarm tones',
+  voice: 'Read alarms out',
+  mains: 'A new design starts with',
+};
+
+const WORDS: { readonly [K in Key]: Readonly<Record<Preferences[K], string>> } = {
+  temperature: { C: '°C', F: '°F' },
+  theme: { system: 'as the system', light: 'light', dark: 'dark' },
+  textSize: { usual: 'usual', large: 'large', largest: 'largest' },
+  toneLevel: { usual: 'usual', soft: 'soft', loud: 'loud' },
+  voice: { off: 'no', on: 'yes' },
+  mains: { 230: '230 V, 50 Hz', 120: '120 V, 60 Hz' },
+};
+
+/** What a person chooses for this browser (`rm-preferences` with all of it). */
+export class RmSettings extends LitElement {
+  static override properties = { preferences: { attribute: false } };
+  declare preferences: Preferences;
+
+  static override styles: CSSResultGroup = [
+    sharedStyles,
+    css`
+      dialog {
+        width: min(30rem, calc(100vw - 2rem));
+        padding: 1.2rem 1.4rem;
+        border: 1px solid var(--control-edge);
+        border-radius: 0.8rem;
+        background: var(--sheet);
+        color: var(--ink);
+      }
+      dialog::backdrop {
+        background: rgb(10 14 18 / 55%);
+      }
+      fieldset {
+        display: flex;
+        flex-wrap: wrap;
+        gap: 0.1rem 1.1rem;
+        margin: 0.9rem 0 0;
+        padding: 0;
+        border: 0;
+      }
+      legend {
+        padding: 0;
+        font-weight: 600;
+      }
+      label {
+        display: flex;
+        gap: 0.45rem;
+        align-items: center;
+        min-height: 2rem;
+      }
+      input {
+        width: 1.2rem;
+        height: 1.2rem;
+        accent-color: var(--accent);
+      }
+      .small {
+        margin: 0.9rem 0;
+      }
+    `,
+  ];
+
+  /** Opens the sheet. */
+  show(): void {
+    const dialog = this.renderRoot.querySelector('dialog');
+    if (dialog && !dialog.open) dialog.showModal();
+  }
+
+  protected override render(): TemplateResult {
+    return html`<dialog aria-labelledby="title">
+      <h2 id="title">Settings</h2>
+      ${(Object.keys(TITLES) as Key[]).map((key) => this.#choice(key))}
+      <p class="small quiet">Kept in this browser only. A phone has its own.</p>
+      <form method="dialog"><button class="button strong">Close</button></form>
+    </dialog>`;
+  }
+
+  #choice<K extends Key>(key: K): TemplateResult {
+    const choices: readonly Preferences[K][] = PREFERENCE_CHOICES[key];
+    return html`<fieldset>
+      <legend>${TITLES[key]}</legend>
+      ${choices.map(
+        (choice) =>
+          html`<label>
+            <input
+              type="radio"
+              name=${key}
+              .checked=${this.preferences[key] === choice}
+              @change=${() => this.#choose({ [key]: choice })}
+            />
+            ${WORDS[key][choice]}
+          </label>`,
+      )}
+    </fieldset>`;
+  }
+
+  #choose(chosen: Partial<Preferences>): void {
+    const detail: Preferences = { ...this.preferences, ...chosen };
+    this.dispatchEvent(new CustomEvent('rm-preferences', { detail, bubbles: true, composed: true }));
+  }
+}
+
+customElements.define('rm-settings', RmSettings);

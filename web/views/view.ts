@@ -1,0 +1,38 @@
+import type { PageMessage } from '../../daemon/serve/messages.js';
+import type { Tracks } from '../chart/tracks.js';
+import type { Preferences } from '../preferences.js';
+import type { PageState } from '../session-state.js';
+
+/** What every view is given by the page, anew whenever something of it changed. */
+export interface Shared {
+  readonly state: PageState;
+  readonly live: boolean;
+  readonly tracks: Tracks;
+  readonly preferences: Preferences;
+  /** Whether single keys act. */
+  readonly keysOn: boolean;
+  /** Asks the daemon; false when the page isn't live, and then nothing is done later by surprise. */
+  readonly send: (message: PageMessage) => boolean;
+}
+
+/** What the page may ask the view that stands on it. */
+export type ViewCommand =
+  { readonly kind: 'window'; readonly minutes: 1 | 5 | 15 } | { readonly kind: 'reveal-demo' };
+
+/** The element of a view. It is kept while another view is shown, so that nothing typed in it is lost. */
+export interface ViewElement extends HTMLElement {
+  shared: Shared;
+  /** Does what a key or a link of the page asks of this view. */
+  obey?(command: ViewCommand): void;
+}
+
+/** One view of the page, by its address `#/name`. */
+export interface ViewEntry {
+  readonly name: string;
+  readonly title: string;
+  /** The single key that goes there. */
+  readonly key: string;
+  readonly tag: string;
+  /** Fetches the module that defines the element. */
+  readonly load: () => Promise<unknown>;
+}
