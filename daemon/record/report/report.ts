@@ -9,6 +9,7 @@ import { instrumentsTable, notesList, openAdvice } from './lists.js';
 import { pointsTable } from './points-table.js';
 import { standingsOf, type Standing } from './standing.js';
 import { STYLE } from './style.js';
+import { suspicionSection } from './suspicion.js';
 import { supplyMap } from './supply-map.js';
 
 export interface ReportFacts {
@@ -42,8 +43,8 @@ function pageWith(facts: ReportFacts, photoBytes: number): string {
     ${titleBlock(facts)} ${outcome(standings, history)} ${CAUTION}
     ${supplyMap(history.header.design.text, standings)} ${pointsTable(standings)}
     ${temperatureCurves(standings, history)} ${captureFigures(history)} ${alarmsTable(history)}
-    ${notesList(history, photoBytes)} ${openAdvice(history)} ${instrumentsTable(history)}
-    ${computeAgain(facts)} ${SIGNATURES}
+    ${suspicionSection(history)} ${notesList(history, photoBytes)} ${openAdvice(history)}
+    ${instrumentsTable(history)} ${computeAgain(facts)} ${SIGNATURES}
   </main>`;
   return `<!doctype html>
 <html lang="en">

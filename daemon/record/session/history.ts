@@ -1,7 +1,7 @@
 import type { Accuracy } from '../../design/bench.js';
 import type { Prediction } from '../../predict/prediction.js';
 import type { AlarmEffect, Effect, ForecastEffect, Verdict } from '../../watch/effects.js';
-import type { CaptureEvent, NoteEvent, ProbeEvent, WatchEvent } from '../../watch/events.js';
+import type { CaptureEvent, NoteEvent, ProbeEvent, SuspectsEvent, WatchEvent } from '../../watch/events.js';
 import type { Range } from '../../watch/forecast/forecast.js';
 import type { InstrumentState, WatchState } from '../../watch/state.js';
 import { capturePicture, type CapturePicture } from '../capture/picture.js';
@@ -63,6 +63,8 @@ export interface SessionHistory {
   readonly captures: readonly CapturePicture[];
   readonly captureCount: number;
   readonly instruments: readonly InstrumentState[];
+  /** What was weighed last; null when nothing was, and judged by another design. */
+  readonly suspicion: SuspectsEvent | null;
   readonly clocks: readonly Extract<RecordingItem, { kind: 'clock' }>[];
   readonly problems: readonly Extract<RecordingItem, { kind: 'problem' }>[];
   /** Alarms that came out otherwise than they did live. */
@@ -89,7 +91,10 @@ export async function readHistory(file: string, prediction?: Prediction): Promis
   });
   // A recording without a header isn't one: `replay` has thrown then.
   const { lastAtMs, mismatches, closed } = result;
-  return { file, ...collected(collector), lengthMs: lastAtMs, mismatches, closed, problems, clocks };
+  const found = collected(collector);
+  // Another design has other suspects.
+  const suspicion = prediction === undefined ? found.suspicion : null;
+  return { file, ...found, suspicion, lengthMs: lastAtMs, mismatches, closed, problems, clocks };
 }
 
 function collected(collector: Collector | null): ReturnType<Collector['result']> {
@@ -120,6 +125,7 @@ class Collector {
   readonly #captures: CapturePicture[] = [];
   #captureCount = 0;
   #readings = 0;
+  #suspicion: SuspectsEvent | null = null;
   #state: WatchState;
 
   constructor(header: RecordingHeader, state: WatchState) {
@@ -134,6 +140,8 @@ class Collector {
     if (event.kind === 'note') keep(this.#notes, event);
     if (event.kind === 'probe') keep(this.#probes, event);
     if (event.kind === 'capture') this.#capture(event);
+    // Kept past a change of load: it was true of the supply then.
+    if (event.kind === 'suspects') this.#suspicion = event;
     for (const effect of effects) {
       if (effect.kind === 'alarm') keep(this.#alarms, effect);
       if (effect.kind === 'forecast') this.#forecast(effect);
@@ -161,6 +169,7 @@ class Collector {
       captures: this.#captures,
       captureCount: this.#captureCount,
       instruments: this.#state.instruments,
+      suspicion: this.#suspicion,
     };
   }
 

@@ -7,6 +7,7 @@ import { loadBench, loadDesign } from '../../../daemon/design/load.js';
 import { createSession, type Session } from '../../../daemon/session.js';
 import { startSimulatedBench, type SimulatedBench } from '../../../drivers/simulated/simulated-bench.js';
 import { manualClock } from '../../manual-clock.js';
+import { suspectsAtOnce } from '../suspects/suspects-at-once.js';
 import { alarmLog } from './alarm-log.js';
 
 const EXAMPLES = new URL('../../../daemon/design/examples/signal-cabin/', import.meta.url);
@@ -179,6 +180,7 @@ async function tableFor(sample: Sample, folder: string) {
     clock,
     startedAt: new Date('2026-11-25T18:40:00Z'),
     linkFor: ({ name }) => bench.linkFor(name),
+    startSuspects: suspectsAtOnce,
     recordings: folder,
   });
   return { table: { bench, session }, clock };
