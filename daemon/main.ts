@@ -1,6 +1,7 @@
 #!/usr/bin/env node
 import { BadUse, EXIT, type Command, type ExitCode } from './command-line.js';
 import { benchCommand } from './commands/bench.js';
+import { checkCommand } from './commands/check.js';
 import { demoCommand } from './commands/demo.js';
 import { designCommand } from './commands/design.js';
 import { portsCommand } from './commands/ports.js';
@@ -25,6 +26,7 @@ const COMMANDS: readonly Command[] = [
   benchCommand,
   predictCommand,
   portsCommand,
+  checkCommand,
   listenCommand,
   replayCommand,
   reportCommand,
