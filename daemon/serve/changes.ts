@@ -9,7 +9,14 @@ import type {
   TypingPlace,
 } from './messages.js';
 import { typingPlaces } from './typing.js';
-import { alarmViews, instrumentViews, standings, typedChannels, type InstrumentLabel } from './views.js';
+import {
+  alarmViews,
+  expectedView,
+  instrumentViews,
+  standings,
+  typedChannels,
+  type InstrumentLabel,
+} from './views.js';
 
 export type PageReading = ChangesMessage['readings'][number];
 /** A message of changes before it has its place in a page's sequence. */
@@ -30,6 +37,7 @@ export class ChangeFinder {
   #alarms: Map<string, AlarmView>;
   #recorder: RecorderView;
   #demo: DemoView | null;
+  #expecting: WatchState['expecting'];
   #typing: readonly TypingPlace[];
 
   constructor(state: WatchState, labels: readonly InstrumentLabel[], { recorderFile, demo }: Surroundings) {
@@ -39,6 +47,7 @@ export class ChangeFinder {
     this.#alarms = new Map(alarmViews(state).map((view) => [view.id, view]));
     this.#recorder = recorderView(state, recorderFile);
     this.#demo = demo;
+    this.#expecting = state.expecting;
     this.#typing = typingPlaces(state, typedChannels(labels));
   }
 
@@ -55,12 +64,15 @@ export class ChangeFinder {
     const points = changed(before, this.#points);
     const silent = points.filter((point) => fellSilent(before.get(point.id), point));
     const gaps = silent.map(({ id }): PageReading => [id, state.nowMs, null]);
+    const isOther = state.expecting !== this.#expecting;
+    this.#expecting = state.expecting;
     const extras = { ...this.#instrumentsAndAlarms(state), ...this.#surroundings(state, around) };
     return {
       nowMs: state.nowMs,
       readings: [...readings, ...gaps],
       leftOut: 0,
       ...(points.length > 0 && { points }),
+      ...(isOther && { expected: expectedView(state) }),
       ...extras,
     };
   }

@@ -6,6 +6,7 @@ import type { WatchPlan } from './plan.js';
 import type {
   ChannelState,
   InstrumentState,
+  LoadInForce,
   PointState,
   RaiseTimes,
   RecorderState,
@@ -26,6 +27,7 @@ export class Draft {
   raises: Readonly<Record<string, RaiseTimes>>;
   recorder: RecorderState;
   expecting: Expecting | null;
+  load: LoadInForce;
   readonly #before: WatchState;
   #points: PointState[] | null = null;
   #pointIndex: Readonly<Record<string, number>>;
@@ -40,6 +42,7 @@ export class Draft {
     this.raises = before.raises;
     this.recorder = before.recorder;
     this.expecting = before.expecting;
+    this.load = before.load;
     this.#before = before;
     this.#pointIndex = before.pointIndex;
   }
@@ -115,6 +118,7 @@ export class Draft {
       raises: this.raises,
       recorder: this.recorder,
       expecting: this.expecting,
+      load: this.load,
     };
     return { state, effects: this.#effects ?? NO_EFFECTS };
   }

@@ -1,5 +1,6 @@
 import type { AlarmFacts } from './alarm.js';
 import type { Change } from './forecast/change.js';
+import type { LoadState } from '../design/design.js';
 import type { Forecast } from './forecast/forecast.js';
 import type { RippleFound, RippleMissing } from './ripple/ripple.js';
 
@@ -8,7 +9,8 @@ export type Verdict = 'inside' | 'doubtful' | 'outside';
 export type Leaning = Exclude<Verdict, 'doubtful'>;
 
 /** What the core wants the world to know. Data only: words are made from it in words.ts. */
-export type Effect = VerdictEffect | SettledEffect | ForecastEffect | RippleEffect | AlarmEffect;
+export type Effect =
+  VerdictEffect | SettledEffect | LoadRecognisedEffect | ForecastEffect | RippleEffect | AlarmEffect;
 
 /** The verdict of a test point changed (or is known for the first time, or is no longer known: null). */
 export interface VerdictEffect {
@@ -36,6 +38,15 @@ export interface SettledEffect {
   /** Of the meter (half of its half-width) and of the mean, combined as JCGM 100:2008, 5.1.2, says; 0: nothing known. */
   readonly standardUncertainty: number;
   readonly count: number;
+}
+
+/** What has settled speaks clearly for another load state than the one in force. */
+export interface LoadRecognisedEffect {
+  readonly kind: 'load-recognised';
+  readonly atMs: number;
+  readonly load: LoadState;
+  /** The test points that say so. */
+  readonly because: readonly string[];
 }
 
 /** A temperature's readings told where it is going (null: can't tell yet), or that it left its curve. */

@@ -14,6 +14,7 @@ export type WatchEvent =
   | AcknowledgeEvent
   | NoteEvent
   | RecorderEvent
+  | LoadEvent
   | ExpectEvent
   | TickEvent;
 
@@ -105,6 +106,13 @@ export interface RecorderEvent {
   readonly atMs: number;
   readonly writing: boolean;
   readonly why: string;
+}
+
+/** A person says how much the rails draw from now on. */
+export interface LoadEvent {
+  readonly kind: 'load';
+  readonly atMs: number;
+  readonly load: LoadState;
 }
 
 /**

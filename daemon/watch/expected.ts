@@ -1,12 +1,14 @@
 import type { PointPrediction, Prediction } from '../predict/prediction.js';
 import type { Draft } from './draft.js';
 import type { ExpectEvent } from './events.js';
+import { takeLoad } from './load-state.js';
 
 /** What is expected now: the newest such event; null while the session's own prediction stands. */
 export type Expecting = Pick<ExpectEvent, 'load' | 'step' | 'measured' | 'bands'>;
 
 /** From now on other bands stand. Limits stay: they are what parts survive, whatever is expected. */
 export function takeExpect(draft: Draft, { load, step, measured, bands }: ExpectEvent): void {
+  takeLoad(draft, load);
   draft.expecting = { load, step, measured, bands };
 }
 
