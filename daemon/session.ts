@@ -4,6 +4,7 @@ import { joinOutputs, SessionOutputs, type JoinedOutput, type LinkedDevice } fro
 import { captureEvent, captureFault } from './capture-event.js';
 import { joinInstruments, type JoinedInstrument, type OutsideDrivers } from './channels.js';
 import type { Written } from './files.js';
+import { loadBands } from './predict/load-bands.js';
 import { predict } from './predict/predict.js';
 import { recordingHeader } from './record/header.js';
 import { stampMs } from './record/stamp.js';
@@ -78,6 +79,7 @@ export async function createSession(setup: SessionSetup): Promise<Session> {
   const outputs = joinOutputs(setup.bench);
   const plan: WatchPlan = {
     prediction: predict(setup.design.value, { load: setup.load }),
+    loads: loadBands(setup.design.value, {}),
     channels: instruments.flatMap(({ plans }) => plans),
   };
   const session = new RunningSession(setup, { instruments, outputs, plan });

@@ -52,8 +52,9 @@ export function standingOf(point: PointView, live: boolean): Standing {
   return point.verdict;
 }
 
-/** The word for how `point` stands; a temperature that is inside because it is still warming up says so. */
+/** The word for how `point` stands; a temperature that is inside because it is still warming up says so, and a value that isn't judged because it moves. */
 export function standingWords(point: PointView, standing: Standing): string {
+  if (standing === 'waiting' && point.value !== null && point.moving !== null) return 'settling';
   const isWarming = standing === 'inside' && point.unit === 'degC' && (point.value ?? point.low) < point.low;
   return isWarming ? 'warming up' : STANDING_WORDS[standing];
 }

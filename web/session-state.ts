@@ -122,10 +122,14 @@ function afterSnapshot(state: PageState, message: SnapshotMessage): PageState {
 }
 
 function afterChanges(state: PageState, message: ChangesMessage): PageState {
-  const points = withStandings(withReadings(state.points, message), message);
+  const points = withBands(withStandings(withReadings(state.points, message), message), message);
   return {
     ...state,
-    session: state.session && { ...state.session, nowMs: message.nowMs },
+    session: state.session && {
+      ...state.session,
+      load: message.expected?.load ?? state.session.load,
+      nowMs: message.nowMs,
+    },
     points,
     instruments: upserted(state.instruments, message.instruments ?? [], (instrument) => instrument.name),
     alarms: upserted(state.alarms, message.alarms ?? [], (alarm) => alarm.id).filter(
@@ -156,6 +160,12 @@ function withStandings(points: readonly PointView[], message: ChangesMessage): r
   if (!message.points?.length) return points;
   const standings = new Map(message.points.map((standing) => [standing.id, standing]));
   return points.map((point) => ({ ...point, ...standings.get(point.id) }));
+}
+
+function withBands(points: readonly PointView[], { expected }: ChangesMessage): readonly PointView[] {
+  if (expected === undefined) return points;
+  const bands = new Map(expected.bands.map((band) => [band.id, band]));
+  return points.map((point) => ({ ...point, ...bands.get(point.id) }));
 }
 
 function withChannels(channels: readonly string[], points: readonly PointView[]): readonly string[] {

@@ -93,6 +93,7 @@ export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
   acknowledge: z.object({ atMs, alarm: text }),
   note: z.object({ atMs, text, photo: photo.optional() }),
   recorder: z.object({ atMs, writing: z.boolean(), why: text }),
+  load: z.object({ atMs, load: z.literal(LOAD_STATES) }),
   expect: z.object({
     atMs,
     load: z.literal(LOAD_STATES),
@@ -166,6 +167,7 @@ const pointSchema = z.looseObject({
 const planSchema = z.object({
   prediction: z.looseObject({ points: z.record(text, pointSchema) }),
   channels: z.array(z.object({ instrument: text, channel: text, intervalMs: z.number() })),
+  loads: z.record(z.literal(LOAD_STATES), z.record(text, bandSchema.omit({ coldest: true }))).optional(),
 });
 
 const verbatimSchema = z.object({ file: text, text });

@@ -10,7 +10,14 @@ import type {
 } from './messages.js';
 import { suspicionView } from './suspicion-view.js';
 import { typingPlaces } from './typing.js';
-import { alarmViews, instrumentViews, standings, typedChannels, type InstrumentLabel } from './views.js';
+import {
+  alarmViews,
+  expectedView,
+  instrumentViews,
+  standings,
+  typedChannels,
+  type InstrumentLabel,
+} from './views.js';
 
 export type PageReading = ChangesMessage['readings'][number];
 /** A message of changes before it has its place in a page's sequence. */
@@ -32,6 +39,7 @@ export class ChangeFinder {
   #recorder: RecorderView;
   #suspicion: WatchState['suspicion'];
   #demo: DemoView | null;
+  #expecting: WatchState['expecting'];
   #typing: readonly TypingPlace[];
 
   constructor(state: WatchState, labels: readonly InstrumentLabel[], { recorderFile, demo }: Surroundings) {
@@ -42,6 +50,7 @@ export class ChangeFinder {
     this.#recorder = recorderView(state, recorderFile);
     this.#suspicion = state.suspicion;
     this.#demo = demo;
+    this.#expecting = state.expecting;
     this.#typing = typingPlaces(state, typedChannels(labels));
   }
 
@@ -58,6 +67,8 @@ export class ChangeFinder {
     const points = changed(before, this.#points);
     const silent = points.filter((point) => fellSilent(before.get(point.id), point));
     const gaps = silent.map(({ id }): PageReading => [id, state.nowMs, null]);
+    const isOther = state.expecting !== this.#expecting;
+    this.#expecting = state.expecting;
     const extras = {
       ...this.#instrumentsAndAlarms(state),
       ...this.#surroundings(state, around),
@@ -68,6 +79,7 @@ export class ChangeFinder {
       readings: [...readings, ...gaps],
       leftOut: 0,
       ...(points.length > 0 && { points }),
+      ...(isOther && { expected: expectedView(state) }),
       ...extras,
     };
   }

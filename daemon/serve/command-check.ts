@@ -12,6 +12,7 @@ export function whyNot(command: PageCommand, state: WatchState, demo: DemoView |
         ? null
         : `There is no alarm ${command.alarm} any more; nothing to acknowledge.`;
     case 'note':
+    case 'load':
       return null;
     case 'probe':
       return whyNoProbe(command, state);

@@ -158,7 +158,7 @@ class SessionHub implements Hub {
       ([id, history]) => [id, history.columns(state.nowMs)] as const,
     );
     return {
-      session: { ...session, nowMs: state.nowMs },
+      session: { ...session, load: state.expecting?.load ?? session.load, nowMs: state.nowMs },
       points: pointViews(state),
       instruments: instrumentViews(state, instruments),
       alarms: alarmViews(state),

@@ -40,6 +40,8 @@ export interface ChangesMessage {
   /** Readings left out for this client because it was slow. */
   readonly leftOut: number;
   readonly points?: readonly PointStanding[];
+  /** Other bands stand from now on: the load in force and every point's band, also of those that kept theirs. */
+  readonly expected?: ExpectedView;
   readonly instruments?: readonly InstrumentView[];
   readonly alarms?: readonly AlarmView[];
   readonly recorder?: RecorderView;
@@ -54,6 +56,14 @@ export interface RefusedMessage {
   readonly seq: number;
   readonly why: string;
 }
+
+/** What is expected now. */
+export interface ExpectedView {
+  readonly load: LoadState;
+  readonly bands: readonly BandView[];
+}
+
+export type BandView = Pick<PointView, 'id' | 'low' | 'typical' | 'high'>;
 
 export interface SessionView {
   readonly design: string;
@@ -84,6 +94,8 @@ export interface PointStanding {
   readonly mark: 'overload' | 'not-a-number' | 'out-of-range' | null;
   readonly atMs: number | null;
   readonly verdict: Verdict | null;
+  /** Its value doesn't stand still: the probe came a moment ago, it jumps, or it drifts. */
+  readonly moving: 'probe-moved' | 'jumping' | 'drifting' | null;
   /** No reading for three intervals: the value must not be shown as good. */
   readonly stale: boolean;
   /** Where a temperature is going, 90 %; nothing: can't tell, or not a temperature with a limit. */
@@ -182,5 +194,7 @@ export type PageMessage =
       readonly channel: string;
       readonly text: string;
     }
+  /** How much the rails draw from now on. */
+  | { readonly kind: 'load'; readonly load: LoadState }
   | { readonly kind: 'demo-fault'; readonly fault: string }
   | { readonly kind: 'snapshot' };

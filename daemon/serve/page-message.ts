@@ -28,6 +28,7 @@ const schemas: { readonly [K in PageMessage['kind']]: z.ZodType<Extract<PageMess
     channel: name,
     text: z.string().trim().min(1).max(200),
   }),
+  load: z.strictObject({ kind: z.literal('load'), load: z.enum(['idle', 'typical', 'full']) }),
   'demo-fault': z.strictObject({ kind: z.literal('demo-fault'), fault: name }),
   snapshot: z.strictObject({ kind: z.literal('snapshot') }),
 };

@@ -1,10 +1,11 @@
 import type { AlarmFacts } from '../watch/alarm.js';
 import { alarmState } from '../watch/alarm-state.js';
 import { alarmList, pointStandings } from '../watch/standing.js';
+import { expectedPrediction } from '../watch/expected.js';
 import type { WatchState } from '../watch/state.js';
 import { alarmWords } from '../watch/words.js';
 import type { TypedChannel } from './typing.js';
-import type { AlarmView, InstrumentView, PointStanding, PointView } from './messages.js';
+import type { AlarmView, ExpectedView, InstrumentView, PointStanding, PointView } from './messages.js';
 
 /** What the bench file says of an instrument, for the page. */
 export interface InstrumentLabel {
@@ -27,13 +28,20 @@ export function standings(state: WatchState): readonly PointStanding[] {
 }
 
 export function pointViews(state: WatchState): readonly PointView[] {
-  const { points } = state.plan.prediction;
+  const { points } = expectedPrediction(state.plan.prediction, state.expecting);
   return standings(state).flatMap((standing) => {
     const predicted = points[standing.id];
     if (predicted === undefined) return [];
     const { label, unit, low, typical, high, limits, formula } = predicted;
     return [{ ...standing, label, unit, low, typical, high, limits, formula }];
   });
+}
+
+/** The bands that stand now. */
+export function expectedView({ plan, expecting }: WatchState): ExpectedView {
+  const { load, points } = expectedPrediction(plan.prediction, expecting);
+  const bands = Object.values(points).map(({ id, low, typical, high }) => ({ id, low, typical, high }));
+  return { load, bands };
 }
 
 export function instrumentViews(

@@ -7,6 +7,7 @@ import type { WatchPlan } from './plan.js';
 import type {
   ChannelState,
   InstrumentState,
+  LoadInForce,
   PointState,
   RaiseTimes,
   RecorderState,
@@ -28,6 +29,7 @@ export class Draft {
   recorder: RecorderState;
   expecting: Expecting | null;
   suspicion: SuspectsEvent | null;
+  load: LoadInForce;
   readonly #before: WatchState;
   #points: PointState[] | null = null;
   #pointIndex: Readonly<Record<string, number>>;
@@ -43,6 +45,7 @@ export class Draft {
     this.recorder = before.recorder;
     this.expecting = before.expecting;
     this.suspicion = before.suspicion;
+    this.load = before.load;
     this.#before = before;
     this.#pointIndex = before.pointIndex;
   }
@@ -119,6 +122,7 @@ export class Draft {
       recorder: this.recorder,
       expecting: this.expecting,
       suspicion: this.suspicion,
+      load: this.load,
     };
     return { state, effects: this.#effects ?? NO_EFFECTS };
   }

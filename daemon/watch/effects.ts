@@ -1,5 +1,6 @@
 import type { AlarmFacts } from './alarm.js';
 import type { Change } from './forecast/change.js';
+import type { LoadState } from '../design/design.js';
 import type { Forecast } from './forecast/forecast.js';
 import type { Suspect } from './suspects/judge.js';
 import type { RippleFound, RippleMissing } from './ripple/ripple.js';
@@ -10,7 +11,13 @@ export type Leaning = Exclude<Verdict, 'doubtful'>;
 
 /** What the core wants the world to know. Data only: words are made from it in words.ts. */
 export type Effect =
-  VerdictEffect | SettledEffect | ForecastEffect | RippleEffect | AlarmEffect | SuspectEffect;
+  | VerdictEffect
+  | SettledEffect
+  | LoadRecognisedEffect
+  | ForecastEffect
+  | RippleEffect
+  | AlarmEffect
+  | SuspectEffect;
 
 /** The verdict of a test point changed (or is known for the first time, or is no longer known: null). */
 export interface VerdictEffect {
@@ -46,6 +53,15 @@ export interface SuspectEffect {
   readonly atMs: number;
   /** The most probable one; null when nothing known is. */
   readonly leading: Suspect | null;
+}
+
+/** What has settled speaks clearly for another load state than the one in force. */
+export interface LoadRecognisedEffect {
+  readonly kind: 'load-recognised';
+  readonly atMs: number;
+  readonly load: LoadState;
+  /** The test points that say so. */
+  readonly because: readonly string[];
 }
 
 /** A temperature's readings told where it is going (null: can't tell yet), or that it left its curve. */

@@ -17,6 +17,7 @@ export type WatchEvent =
   | AcknowledgeEvent
   | NoteEvent
   | RecorderEvent
+  | LoadEvent
   | ExpectEvent
   | SuspectsEvent
   | TickEvent;
@@ -109,6 +110,13 @@ export interface RecorderEvent {
   readonly atMs: number;
   readonly writing: boolean;
   readonly why: string;
+}
+
+/** A person says how much the rails draw from now on. */
+export interface LoadEvent {
+  readonly kind: 'load';
+  readonly atMs: number;
+  readonly load: LoadState;
 }
 
 /**

@@ -1,6 +1,7 @@
 import type { PointPrediction, Prediction } from '../predict/prediction.js';
 import type { Draft } from './draft.js';
 import type { ExpectEvent } from './events.js';
+import { takeLoad } from './load-state.js';
 
 /** What is expected now: the newest such event; null while the session's own prediction stands. */
 export type Expecting = Pick<ExpectEvent, 'load' | 'step' | 'measured' | 'bands'>;
@@ -10,6 +11,7 @@ export function takeExpect(draft: Draft, { load, step, measured, bands }: Expect
   const before = draft.expecting ?? { load: draft.plan.prediction.load, step: null };
   // What was read under one load says nothing about another.
   if (load !== before.load || step !== before.step) draft.suspicion = null;
+  takeLoad(draft, load);
   draft.expecting = { load, step, measured, bands };
 }
 

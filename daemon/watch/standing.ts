@@ -1,10 +1,7 @@
 import type { AlarmFacts, Priority } from './alarm.js';
 import { alarmState } from './alarm-state.js';
-import { conformanceProbability, crossedLimit, leaningOf } from './compare.js';
-import type { Leaning, Verdict } from './effects.js';
-import { expectedPrediction } from './expected.js';
+import type { Verdict } from './effects.js';
 import type { Range } from './forecast/forecast.js';
-import { predictionOf } from './sample.js';
 import type { MovingBecause } from './settling/settling.js';
 import type { PointState, ReadingMark, WatchState } from './state.js';
 
@@ -18,22 +15,14 @@ export interface PointStanding {
   readonly mark: ReadingMark | null;
   readonly atMs: number | null;
   readonly verdict: Verdict | null;
-  /** Of a doubtful value: on which side of the edge it lies, and how probably the true value lies in the band. */
-  readonly doubt?: Doubt;
-  /** Why a value that stands there isn't judged, or is on its way. */
-  readonly moving?: MovingBecause;
+  /** Why a value isn't judged, or that it is on its way; null when it stands still or there is none. */
+  readonly moving: MovingBecause | null;
   /** No reading for more than three intervals: the value must not be shown as good. */
   readonly stale: boolean;
   /** Where a temperature is going, 90 %; nothing: can't tell, or not a temperature with a limit. */
   readonly settles?: Range;
   /** A person reads its instrument and types what it shows. */
   readonly typed?: true;
-}
-
-export interface Doubt {
-  readonly leaning: Leaning;
-  /** 0 to 1. */
-  readonly probability: number;
 }
 
 const RANK: Readonly<Record<Priority, number>> = { high: 0, medium: 1, low: 2 };
@@ -80,19 +69,9 @@ function standingOf(state: WatchState, point: PointState): PointStanding {
     mark,
     atMs,
     verdict,
-    ...doubtOf(state, point),
-    ...(value !== null && point.settling?.kind === 'moving' && { moving: point.settling.because }),
+    moving: value !== null && point.settling?.kind === 'moving' ? point.settling.because : null,
     stale: channel?.stale ?? false,
     ...(forecast !== null && channel?.stale === false && { settles: forecast.settled }),
     ...(typed && { typed }),
   };
-}
-
-function doubtOf(state: WatchState, { id, value, guard, verdict }: PointState): { readonly doubt?: Doubt } {
-  if (verdict !== 'doubtful' || value === null) return {};
-  const expected = predictionOf(expectedPrediction(state.plan.prediction, state.expecting), id);
-  if (expected === undefined || crossedLimit(value, expected.limits) !== null) return {};
-  const low = expected.coldest ?? expected.low;
-  const probability = conformanceProbability(value, low, expected.high, guard);
-  return { doubt: { leaning: leaningOf(value, low, expected.high), probability } };
 }

@@ -1,3 +1,4 @@
+import type { LoadState } from '../design/design.js';
 import type { AlarmFacts } from './alarm.js';
 import type { Verdict } from './effects.js';
 import type { InstrumentEvent, ReadingEvent, SuspectsEvent } from './events.js';
@@ -28,6 +29,7 @@ export interface WatchState {
   /** By alarm id, also of alarms that are gone. */
   readonly raises: Readonly<Record<string, RaiseTimes>>;
   readonly recorder: RecorderState;
+  readonly load: LoadInForce;
   /** Other bands than the plan's; null: the plan's. */
   readonly expecting: Expecting | null;
   /** What the settled readings speak for; null before any were weighed and under another load. */
@@ -87,6 +89,14 @@ export interface InstrumentState {
 export interface RaiseTimes {
   readonly lastAtMs: number;
   readonly previousAtMs: number | null;
+}
+
+/** How much the rails draw, as far as anybody said. */
+export interface LoadInForce {
+  readonly state: LoadState;
+  readonly sinceMs: number;
+  /** Another one that was recognised since; nobody has answered yet. */
+  readonly recognised: LoadState | null;
 }
 
 export interface RecorderState {

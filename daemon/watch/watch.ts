@@ -6,6 +6,7 @@ import type { WatchEvent } from './events.js';
 import { takeExpect } from './expected.js';
 import { takeFault, takeInstrument, unseenInstrument } from './instruments.js';
 import type { ChannelPlan, WatchPlan } from './plan.js';
+import { takeLoad } from './load-state.js';
 import { takeProbe } from './probes.js';
 import { takeReading } from './reading.js';
 import { settleRecorder, takeRecorder } from './recorder.js';
@@ -41,6 +42,7 @@ export function beginWatch(plan: WatchPlan): WatchState {
     recorder: { writing: null, why: 'not started' },
     expecting: null,
     suspicion: null,
+    load: { state: plan.prediction.load, sinceMs: 0, recognised: null },
   };
 }
 
@@ -76,6 +78,8 @@ function takeEvent(draft: Draft, event: WatchEvent): void {
       return takeRecorder(draft, event);
     case 'capture':
       return takeCapture(draft, event);
+    case 'load':
+      return takeLoad(draft, event.load);
     case 'expect':
       return takeExpect(draft, event);
     case 'suspects':

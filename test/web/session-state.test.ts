@@ -57,6 +57,14 @@ describe('changes', () => {
     expect(logicOf(state)).toMatchObject({ value: null, mark: 'not-a-number' });
   });
 
+  it('bring other bands and the load for which they stand', () => {
+    const bands = [{ id: 'logic.volts', low: 4.95, typical: 5, high: 5.05 }];
+    const state = after(joined, changes(2, { expected: { load: 'idle', bands } }));
+    expect(logicOf(state)).toMatchObject({ low: 4.95, high: 5.05, value: 5.02 });
+    expect(state.session?.load).toBe('idle');
+    expect(state.points.find(({ id }) => id === 'lamps.volts')?.high).toBe(12.46);
+  });
+
   it('let a standing win over a reading of the same message', () => {
     const state = after(
       joined,
@@ -138,6 +146,7 @@ function standing() {
     mark: null,
     atMs: 754_000,
     verdict: 'inside',
+    moving: null,
     stale: false,
   } as const;
 }

@@ -14,13 +14,14 @@ const UNMEASURED = {
   mark: null,
   atMs: null,
   verdict: null,
+  moving: null,
   stale: false,
 } as const;
 
 export const NOW_MS = 754_000;
 
 function measured(by: string, value: number): Omit<PointView, keyof Shape> {
-  return { measuredBy: by, value, mark: null, atMs: NOW_MS, verdict: 'inside', stale: false };
+  return { measuredBy: by, value, mark: null, atMs: NOW_MS, verdict: 'inside', moving: null, stale: false };
 }
 
 type Shape = Pick<PointView, 'id' | 'label' | 'unit' | 'low' | 'typical' | 'high' | 'limits' | 'formula'>;

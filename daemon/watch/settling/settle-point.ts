@@ -1,5 +1,6 @@
 import type { PointUnit } from '../../predict/prediction.js';
 import type { Draft } from '../draft.js';
+import { recogniseLoad } from '../load-state.js';
 import { noiseDeviation } from '../noise.js';
 import { isTemperature, type Sample } from '../sample.js';
 import {
@@ -57,6 +58,7 @@ function tellSettled(draft: Draft, { point, guard }: Sample, at: Standing): void
     standardUncertainty: Math.hypot(guard / 2, at.deviationOfMean),
     count: at.count,
   });
+  recogniseLoad(draft, { ...point, guard }, at);
 }
 
 /**

@@ -35,6 +35,7 @@ export const anyEvent: fc.Arbitrary<WatchEvent> = fc.oneof(
   record({ kind: kind('tick'), atMs }),
   record({ kind: kind('note'), atMs, text }),
   record({ kind: kind('acknowledge'), atMs, alarm: text }),
+  record({ kind: kind('load'), atMs, load: fc.constantFrom('idle', 'typical', 'full') }),
   record({ kind: kind('recorder'), atMs, writing: fc.boolean(), why: text }),
   record({ kind: kind('probe'), atMs, instrument: name, channel: name, point }),
   record({

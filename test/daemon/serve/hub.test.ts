@@ -55,6 +55,7 @@ describe('the snapshot', () => {
       mark: null,
       atMs: 500,
       verdict: 'outside',
+      moving: 'probe-moved',
       stale: false,
     });
     expect(snapshot?.instruments[0]).toMatchObject({
@@ -121,18 +122,41 @@ describe('changes', () => {
   it('hold standings only where something else than a reading changed', () => {
     const session = cabin();
     const page = joined(session);
-    session.tell(volts(500, 5));
-    session.tell(volts(1000, 5.01));
+    for (let n = 1; n <= 5; n += 1) session.tell(volts(500 * n, 5 + n / 1000));
     expect(page.changes()[0]?.points).toEqual([
-      expect.objectContaining({ id: 'logic.volts', verdict: 'inside' }),
+      expect.objectContaining({ id: 'logic.volts', verdict: null, moving: 'probe-moved' }),
     ]);
-    expect(page.changes()[1]).toEqual({
+    expect(page.changes()[3]?.points).toEqual([
+      expect.objectContaining({ id: 'logic.volts', verdict: 'inside', moving: null }),
+    ]);
+    expect(page.changes()[4]).toEqual({
       kind: 'changes',
-      seq: 3,
-      nowMs: 1000,
-      readings: [['logic.volts', 1000, 5.01]],
+      seq: 6,
+      nowMs: 2500,
+      readings: [['logic.volts', 2500, 5.005]],
       leftOut: 0,
     });
+  });
+
+  it('tell once which bands stand from now on, and a later snapshot says the same', () => {
+    const session = cabin();
+    const page = joined(session);
+    const bands = { 'logic.volts': { low: 4.95, typical: 5, high: 5.05 } };
+    session.tell({ kind: 'expect', atMs: 100, load: 'full', step: null, measured: ['logic.case'], bands });
+    session.tell(tick(200));
+    expect(page.changes().map(({ expected }) => expected)).toEqual([
+      {
+        load: 'full',
+        bands: [
+          { id: 'logic.volts', low: 4.95, typical: 5, high: 5.05 },
+          { id: 'logic.case', low: 45, typical: 52, high: 61 },
+        ],
+      },
+      undefined,
+    ]);
+    const [snapshot] = joined(session).snapshots();
+    expect(snapshot?.session.load).toBe('full');
+    expect(snapshot?.points[0]).toMatchObject({ low: 4.95, high: 5.05 });
   });
 
   it('tell an alarm from its first to its last, then as normal', () => {

@@ -12,6 +12,7 @@ describe('a probe that is moved', () => {
       mark: null,
       atMs: null,
       verdict: null,
+      moving: null,
       stale: false,
     });
     expect(watched.verdicts('logic.volts')).toEqual(['inside', null]);

@@ -1,0 +1,116 @@
+import { LOAD_STATES, type LoadState } from '../design/design.js';
+import type { Spread } from '../design/parts/spread.js';
+import type { PointPrediction, PointUnit } from '../predict/prediction.js';
+import type { Draft } from './draft.js';
+import type { LoadBands } from './plan.js';
+import { predictionOf } from './sample.js';
+import type { Standing } from './settling/settling.js';
+import type { PointState } from './state.js';
+import { modelDoubt } from './suspects/scale.js';
+
+/** From here on a load state counts as recognised: strong evidence by the trade's scale (Kass and Raftery 1995). */
+const CLEARLY = Math.log(20);
+/** Half a band that covers 95 %, in standard deviations. */
+const DEVIATIONS_95 = 1.96;
+/** Beyond so many of them it isn't that load either: something is wrong, and that is for others to tell. */
+const FITS = 2.5;
+
+/** A person or other bands say which load is on. */
+export function takeLoad(draft: Draft, load: LoadState): void {
+  if (load === draft.load.state && draft.load.recognised === null) return;
+  draft.load = { state: load, sinceMs: draft.atMs, recognised: null };
+}
+
+/** A settled value, and how surely it is known. */
+interface Evidence {
+  readonly point: string;
+  readonly unit: PointUnit;
+  readonly value: number;
+  readonly standardUncertainty: number;
+}
+
+/**
+ * Tells the load state for which what has settled speaks clearly, when it isn't the one in force. Two settled readings
+ * or one of a current are needed, all of them must fit that state, and no other may do nearly as well. A step of the
+ * power-up says by itself which load it wants.
+ * @param newest the point that has just settled, and where
+ */
+export function recogniseLoad(draft: Draft, newest: PointState, at: Standing): void {
+  const { loads } = draft.plan;
+  if (loads === undefined || (draft.expecting !== null && draft.expecting.step !== null)) return;
+  if (!Object.hasOwn(loads[draft.load.state], newest.id)) return;
+  const evidence = evidenceNow(draft, loads, newest, at);
+  const load = clearest(loads, evidence);
+  const { state, recognised } = draft.load;
+  if (load === null || load === state || load === recognised) return;
+  if (evidence.length < 2 && !evidence.some(({ unit }) => unit === 'A' || unit === 'Arms')) return;
+  draft.load = { ...draft.load, recognised: load };
+  draft.tell({
+    kind: 'load-recognised',
+    atMs: draft.atMs,
+    load,
+    because: evidence.map(({ point }) => point),
+  });
+}
+
+/** Everything that stands still since the load in force began. */
+function evidenceNow(draft: Draft, loads: LoadBands, newest: PointState, at: Standing): Evidence[] {
+  return draft.points.flatMap((point) => {
+    const standing = point.id === newest.id ? at : point.settling;
+    if (standing?.kind !== 'standing' || standing.sinceMs < draft.load.sinceMs) return [];
+    if (point.channel === null || draft.channels[point.channel]?.stale === true) return [];
+    const predicted = predictionOf(draft.prediction, point.id);
+    if (predicted === undefined || !Object.hasOwn(loads[draft.load.state], point.id)) return [];
+    const one = evidenceOf(predicted, standing, point.id === newest.id ? newest.guard : point.guard);
+    return tellsApart(loads, one) ? [one] : [];
+  });
+}
+
+/** Not so the ripple of a rail, of which no meter shows a difference. */
+function tellsApart(loads: LoadBands, { point, standardUncertainty }: Evidence): boolean {
+  const typical = LOAD_STATES.map((load) => loads[load][point]?.typical ?? NaN);
+  return Math.max(...typical) - Math.min(...typical) > standardUncertainty;
+}
+
+function evidenceOf(
+  { id, unit }: PointPrediction,
+  { value, deviationOfMean }: Standing,
+  guard: number,
+): Evidence {
+  const standardUncertainty = Math.hypot(guard / 2, deviationOfMean, modelDoubt(value, unit));
+  return { point: id, unit, value, standardUncertainty };
+}
+
+/** The load state that fits, and beats each of the others by the ratio; null when none does. */
+function clearest(loads: LoadBands, evidence: readonly Evidence[]): LoadState | null {
+  for (const load of LOAD_STATES) {
+    if (!evidence.every((one) => distance(loads[load], one) <= FITS)) continue;
+    const others = LOAD_STATES.filter((one) => one !== load);
+    if (others.every((other) => ratio(loads, load, other, evidence) >= CLEARLY)) return load;
+  }
+  return null;
+}
+
+/** Logarithm of the likelihood ratio of two load states. */
+function ratio(loads: LoadBands, one: LoadState, other: LoadState, evidence: readonly Evidence[]): number {
+  return likelihood(loads[one], evidence) - likelihood(loads[other], evidence);
+}
+
+/** Logarithm of the normal density of all of it, but for a common constant. */
+function likelihood(bands: Readonly<Record<string, Spread>>, evidence: readonly Evidence[]): number {
+  return evidence.reduce((sum, one) => {
+    const off = distance(bands, one);
+    return sum - (off * off) / 2 - Math.log(deviation(bands[one.point], one));
+  }, 0);
+}
+
+/** From the state's typical value, in standard deviations. */
+function distance(bands: Readonly<Record<string, Spread>>, one: Evidence): number {
+  const band = bands[one.point];
+  return band === undefined ? Infinity : Math.abs(one.value - band.typical) / deviation(band, one);
+}
+
+function deviation(band: Spread | undefined, { standardUncertainty }: Evidence): number {
+  const halfWidth = band === undefined ? 0 : (band.high - band.low) / 2;
+  return Math.hypot(halfWidth / DEVIATIONS_95, standardUncertainty);
+}

@@ -1,0 +1,125 @@
+import { describe, expect, it } from 'vitest';
+import { loadBands } from '../../../daemon/predict/load-bands.js';
+import { predict } from '../../../daemon/predict/predict.js';
+import type { LoadState } from '../../../daemon/design/design.js';
+import type { LoadRecognisedEffect } from '../../../daemon/watch/effects.js';
+import type { WatchEvent } from '../../../daemon/watch/events.js';
+import type { LoadBands } from '../../../daemon/watch/plan.js';
+import { simulateSupply } from '../../../drivers/simulated/supply.js';
+import { cabin } from '../design/signal-cabin.js';
+import { PLAN, probe, reading, Watched } from './cabin.js';
+
+const LOADS: LoadBands = {
+  idle: {
+    'reservoir.volts': { low: 20.5, typical: 21.5, high: 22.5 },
+    'reservoir.ripple': { low: 0.2, typical: 0.25, high: 0.3 },
+  },
+  typical: {
+    'reservoir.volts': { low: 19, typical: 20, high: 21 },
+    'reservoir.ripple': { low: 0.8, typical: 1, high: 1.2 },
+  },
+  full: {
+    'reservoir.volts': { low: 17.5, typical: 18.5, high: 19.5 },
+    'reservoir.ripple': { low: 1.5, typical: 1.8, high: 2.1 },
+  },
+};
+
+const load = (atMs: number, to: LoadState): WatchEvent => ({ kind: 'load', atMs, load: to });
+
+function watched(): Watched {
+  return new Watched({ ...PLAN, loads: LOADS }).feed(
+    probe(0, 'board raw', 'reservoir.volts'),
+    probe(0, 'meter volts', 'reservoir.ripple'),
+  );
+}
+
+function stand(cabin: Watched, fromMs: number, volts: number, ripple: number): Watched {
+  for (let atMs = fromMs; atMs < fromMs + 3000; atMs += 500)
+    cabin.feed(reading(atMs, 'board raw', volts), reading(atMs, 'meter volts', ripple, 'Vpp'));
+  return cabin;
+}
+
+function recognised(cabin: Watched): LoadRecognisedEffect[] {
+  return cabin.effects.filter((effect) => effect.kind === 'load-recognised');
+}
+
+describe('a load that is recognised', () => {
+  it('is told once, with the points that say so', () => {
+    const cabin = stand(stand(watched(), 0, 18.6, 1.75), 3000, 18.6, 1.75);
+    expect(recognised(cabin)).toEqual([
+      { kind: 'load-recognised', atMs: 1500, load: 'full', because: ['reservoir.volts', 'reservoir.ripple'] },
+    ]);
+  });
+
+  it('needs two settled readings where no current is measured', () => {
+    const cabin = watched();
+    for (let atMs = 0; atMs < 3000; atMs += 500) cabin.feed(reading(atMs, 'meter volts', 1.8, 'Vpp'));
+    expect(recognised(cabin)).toEqual([]);
+  });
+
+  it('is the one in force where the readings fit that, none where they fit no state', () => {
+    expect(recognised(stand(watched(), 0, 20, 1))).toEqual([]);
+    // As with one diode open: the ripple of a full load and more, the volts of none.
+    expect(recognised(stand(watched(), 0, 16, 2.9))).toEqual([]);
+    expect(recognised(stand(watched(), 0, 0, 0))).toEqual([]);
+  });
+
+  it('is not told once a person has said so, and again when it goes back', () => {
+    const cabin = stand(watched().feed(load(0, 'full')), 500, 18.6, 1.75);
+    expect(recognised(cabin)).toEqual([]);
+    stand(cabin, 4000, 20, 1);
+    expect(recognised(cabin).map(({ load: to }) => to)).toEqual(['typical']);
+  });
+
+  it('is nothing during a step of the power-up, which says itself what load it wants', () => {
+    const cabin = watched().feed({
+      kind: 'expect',
+      atMs: 0,
+      load: 'idle',
+      step: 'no-load',
+      measured: [],
+      bands: {},
+    });
+    expect(recognised(stand(cabin, 0, 18.6, 1.75))).toEqual([]);
+  });
+});
+
+// The simulated bench integrates the circuit in time steps and shares no formula with the predictions.
+describe('the load of simulated signal cabins (seeds 1 to 6)', () => {
+  const design = cabin();
+  const loads = loadBands(design, {});
+  const states = ['idle', 'typical', 'full'] as const;
+  const accuracy = { percent: 0.5, counts: 2, resolution: 0.001 };
+  const channels = ['volts', 'ripple', 'amps'].map((channel) => ({
+    instrument: 'meter',
+    channel,
+    intervalMs: 500,
+    accuracy,
+  }));
+  const plans = states.map((said) => ({ prediction: predict(design, { load: said }), channels, loads }));
+
+  it.each(states)('%s is found by its current, and never taken for another one', (real) => {
+    for (const seed of [1, 2, 3, 4, 5, 6]) {
+      const supply = simulateSupply(design, { seed, load: real });
+      supply.advanceTo(5000);
+      for (const plan of plans) {
+        const cabin = new Watched(plan).feed(
+          probe(0, 'meter volts', 'reservoir.volts'),
+          probe(0, 'meter ripple', 'reservoir.ripple'),
+          probe(0, 'meter amps', 'transformer.amps'),
+        );
+        for (let atMs = 0; atMs < 3000; atMs += 500) {
+          cabin.feed(
+            reading(atMs, 'meter volts', supply.read('reservoir.volts')),
+            reading(atMs, 'meter ripple', supply.read('reservoir.ripple'), 'Vpp'),
+          );
+        }
+        expect(['', real], `seed ${seed}`).toContain(recognised(cabin).at(-1)?.load ?? '');
+        for (let atMs = 3000; atMs < 6000; atMs += 500)
+          cabin.feed(reading(atMs, 'meter amps', supply.read('transformer.amps'), 'Arms'));
+        const now = recognised(cabin).at(-1)?.load ?? plan.prediction.load;
+        expect(now, `seed ${seed}, said ${plan.prediction.load}`).toBe(real);
+      }
+    }
+  });
+});
