@@ -47,6 +47,21 @@ const bandSchema = z.object({
   coldest: z.number().optional(),
 });
 
+const ofStep = { atMs, step: text };
+const stepSchema = z.discriminatedUnion('action', [
+  z.object({ ...ofStep, action: z.literal('begin') }),
+  z.object({
+    ...ofStep,
+    action: z.literal('answer'),
+    check: text,
+    answer: z.union([z.number(), z.enum(['yes', 'no', 'open', 'waived'])]),
+  }),
+  z.object({ ...ofStep, action: z.literal('override'), reason: text }),
+  z.object({ ...ofStep, action: z.literal('back') }),
+  z.object({ ...ofStep, action: z.literal('abort'), reason: text }),
+  z.object({ ...ofStep, action: z.literal('sign'), name: text }),
+]);
+
 /** Keys that are new in a later version pass: the object itself goes on, the schema only looks at it. */
 export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
   instrument: z.object({
@@ -83,6 +98,7 @@ export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
     measured: z.array(text),
     bands: z.record(text, bandSchema),
   }),
+  step: stepSchema,
   tick: z.object({ atMs }),
 };
 

@@ -3,6 +3,7 @@ import type { Prediction } from '../predict/prediction.js';
 import type { Effect } from './effects.js';
 import { expectedPrediction, type Expecting } from './expected.js';
 import type { WatchPlan } from './plan.js';
+import type { ProcedureState } from './procedure/procedure-state.js';
 import type {
   ChannelState,
   InstrumentState,
@@ -26,6 +27,7 @@ export class Draft {
   raises: Readonly<Record<string, RaiseTimes>>;
   recorder: RecorderState;
   expecting: Expecting | null;
+  procedure: ProcedureState | null;
   readonly #before: WatchState;
   #points: PointState[] | null = null;
   #pointIndex: Readonly<Record<string, number>>;
@@ -40,6 +42,7 @@ export class Draft {
     this.raises = before.raises;
     this.recorder = before.recorder;
     this.expecting = before.expecting;
+    this.procedure = before.procedure;
     this.#before = before;
     this.#pointIndex = before.pointIndex;
   }
@@ -47,6 +50,11 @@ export class Draft {
   /** What is expected now; see `plan` for what was when the session began. */
   get prediction(): Prediction {
     return expectedPrediction(this.plan.prediction, this.expecting);
+  }
+
+  /** Whether any alarm changed in this event. */
+  get alarmsChanged(): boolean {
+    return this.alarms !== this.#before.alarms;
   }
 
   get points(): readonly PointState[] {
@@ -115,6 +123,7 @@ export class Draft {
       raises: this.raises,
       recorder: this.recorder,
       expecting: this.expecting,
+      procedure: this.procedure,
     };
     return { state, effects: this.#effects ?? NO_EFFECTS };
   }

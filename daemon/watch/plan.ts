@@ -1,10 +1,13 @@
 import type { Accuracy } from '../design/bench.js';
 import type { Prediction } from '../predict/prediction.js';
+import type { Procedure } from '../procedure/step.js';
 
 /** Everything that is fixed for a session: what is expected, and what looks at it. */
 export interface WatchPlan {
   readonly prediction: Prediction;
   readonly channels: readonly ChannelPlan[];
+  /** Only in a session that walks through a power-up. */
+  readonly procedure?: Procedure;
 }
 
 export interface ChannelPlan {

@@ -6,6 +6,7 @@ import type { FollowState } from './forecast/follow.js';
 import type { Forecast } from './forecast/forecast.js';
 import type { Hold } from './hold.js';
 import type { WatchPlan } from './plan.js';
+import type { ProcedureState } from './procedure/procedure-state.js';
 
 export type ReadingMark = NonNullable<ReadingEvent['mark']>;
 
@@ -29,6 +30,8 @@ export interface WatchState {
   readonly recorder: RecorderState;
   /** Other bands than the plan's; null: the plan's. */
   readonly expecting: Expecting | null;
+  /** Null in a session without a power-up. */
+  readonly procedure: ProcedureState | null;
 }
 
 export interface PointState {

@@ -6,6 +6,9 @@ import type { WatchEvent } from './events.js';
 import { takeExpect } from './expected.js';
 import { takeFault, takeInstrument, unseenInstrument } from './instruments.js';
 import type { ChannelPlan, WatchPlan } from './plan.js';
+import { followProcedure } from './procedure/follow.js';
+import { beginProcedure } from './procedure/procedure-state.js';
+import { takeStep } from './procedure/take-step.js';
 import { takeProbe } from './probes.js';
 import { takeReading } from './reading.js';
 import { settleRecorder, takeRecorder } from './recorder.js';
@@ -39,6 +42,7 @@ export function beginWatch(plan: WatchPlan): WatchState {
     raises: {},
     recorder: { writing: null, why: 'not started' },
     expecting: null,
+    procedure: plan.procedure === undefined ? null : beginProcedure(plan.procedure),
   };
 }
 
@@ -53,6 +57,7 @@ export function watch(
   const draft = new Draft(state, event.atMs);
   passTime(draft);
   takeEvent(draft, event);
+  followProcedure(draft, event);
   return draft.finish();
 }
 
@@ -76,6 +81,8 @@ function takeEvent(draft: Draft, event: WatchEvent): void {
       return takeCapture(draft, event);
     case 'expect':
       return takeExpect(draft, event);
+    case 'step':
+      return takeStep(draft, event);
     case 'note':
       return;
   }
