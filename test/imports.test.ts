@@ -9,14 +9,21 @@ const ROOT = fileURLToPath(new URL('..', import.meta.url));
 const ALLOWED: Readonly<Record<string, readonly string[]>> = {
   'daemon/design': [],
   'daemon/predict': ['daemon/design'],
-  'daemon/watch': ['daemon/predict', 'daemon/design'],
-  'daemon/record': ['daemon/watch', 'daemon/predict', 'daemon/design'],
-  'daemon/serve': ['type:daemon/watch', 'daemon/watch', 'type:daemon/predict', 'type:daemon/design'],
+  'daemon/procedure': ['daemon/predict', 'daemon/design'],
+  'daemon/watch': ['type:daemon/procedure', 'daemon/predict', 'daemon/design'],
+  'daemon/record': ['daemon/watch', 'type:daemon/procedure', 'daemon/predict', 'daemon/design'],
+  'daemon/serve': [
+    'type:daemon/watch',
+    'daemon/watch',
+    'type:daemon/procedure',
+    'type:daemon/predict',
+    'type:daemon/design',
+  ],
   drivers: [],
   'drivers/simulated': ['drivers', 'type:daemon/design'],
   web: ['type:daemon/serve'],
 };
-const PURE = ['daemon/predict', 'daemon/watch'];
+const PURE = ['daemon/predict', 'daemon/procedure', 'daemon/watch'];
 
 interface Import {
   readonly from: string;

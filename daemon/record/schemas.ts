@@ -63,6 +63,20 @@ const suspectSchema = z.object({
 });
 
 const bandSchema = spreadSchema.extend({ coldest: z.number().optional() });
+const ofStep = { atMs, step: text };
+const stepSchema = z.discriminatedUnion('action', [
+  z.object({ ...ofStep, action: z.literal('begin') }),
+  z.object({
+    ...ofStep,
+    action: z.literal('answer'),
+    check: text,
+    answer: z.union([z.number(), z.enum(['yes', 'no', 'open', 'waived'])]),
+  }),
+  z.object({ ...ofStep, action: z.literal('override'), reason: text }),
+  z.object({ ...ofStep, action: z.literal('back') }),
+  z.object({ ...ofStep, action: z.literal('abort'), reason: text }),
+  z.object({ ...ofStep, action: z.literal('sign'), name: text }),
+]);
 
 /** Keys that are new in a later version pass: the object itself goes on, the schema only looks at it. */
 export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
@@ -110,6 +124,7 @@ export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
     odd: z.array(text),
     parameters: z.array(spreadSchema.extend({ id: text, unit: text })),
   }),
+  step: stepSchema,
   tick: z.object({ atMs }),
 };
 

@@ -4,6 +4,7 @@ import type { Effect } from './effects.js';
 import type { SuspectsEvent } from './events.js';
 import { expectedPrediction, type Expecting } from './expected.js';
 import type { WatchPlan } from './plan.js';
+import type { ProcedureState } from './procedure/procedure-state.js';
 import type {
   ChannelState,
   InstrumentState,
@@ -30,6 +31,7 @@ export class Draft {
   expecting: Expecting | null;
   suspicion: SuspectsEvent | null;
   load: LoadInForce;
+  procedure: ProcedureState | null;
   readonly #before: WatchState;
   #points: PointState[] | null = null;
   #pointIndex: Readonly<Record<string, number>>;
@@ -46,6 +48,7 @@ export class Draft {
     this.expecting = before.expecting;
     this.suspicion = before.suspicion;
     this.load = before.load;
+    this.procedure = before.procedure;
     this.#before = before;
     this.#pointIndex = before.pointIndex;
   }
@@ -53,6 +56,11 @@ export class Draft {
   /** What is expected now; see `plan` for what was when the session began. */
   get prediction(): Prediction {
     return expectedPrediction(this.plan.prediction, this.expecting);
+  }
+
+  /** Whether any alarm changed in this event. */
+  get alarmsChanged(): boolean {
+    return this.alarms !== this.#before.alarms;
   }
 
   get points(): readonly PointState[] {
@@ -123,6 +131,7 @@ export class Draft {
       expecting: this.expecting,
       suspicion: this.suspicion,
       load: this.load,
+      procedure: this.procedure,
     };
     return { state, effects: this.#effects ?? NO_EFFECTS };
   }

@@ -3,6 +3,7 @@ import type { Change } from './forecast/change.js';
 import type { LoadState } from '../design/design.js';
 import type { Forecast } from './forecast/forecast.js';
 import type { Suspect } from './suspects/judge.js';
+import type { Captured, StepFailure } from './procedure/procedure-state.js';
 import type { RippleFound, RippleMissing } from './ripple/ripple.js';
 
 export type Verdict = 'inside' | 'doubtful' | 'outside';
@@ -17,7 +18,8 @@ export type Effect =
   | ForecastEffect
   | RippleEffect
   | AlarmEffect
-  | SuspectEffect;
+  | SuspectEffect
+  | StepEffect;
 
 /** The verdict of a test point changed (or is known for the first time, or is no longer known: null). */
 export interface VerdictEffect {
@@ -91,4 +93,31 @@ export interface AlarmEffect {
   readonly change:
     'raised' | 'worse' | 'acknowledged' | 'returned' | 'removed' | 'suppressed' | 'unsuppressed';
   readonly alarm: AlarmFacts;
+}
+
+/**
+ * A step of the power-up changed. `captured`: a test point stood still and its value is kept; `ready`: everything is
+ * inside, the next step may begin; `failed`: `failures` say what is wrong; `resumed`: nothing is wrong any more.
+ */
+export interface StepEffect {
+  readonly kind: 'step';
+  readonly atMs: number;
+  readonly step: string;
+  readonly change:
+    | 'began'
+    | 'answered'
+    | 'captured'
+    | 'ready'
+    | 'failed'
+    | 'resumed'
+    | 'done'
+    | 'overridden'
+    | 'left'
+    | 'aborted'
+    | 'signed';
+  /** By test point, what was kept so far. */
+  readonly captured: Readonly<Record<string, Captured>>;
+  readonly failures: readonly StepFailure[];
+  /** The reason of an override or abort, the name of a signature; else empty. */
+  readonly text: string;
 }

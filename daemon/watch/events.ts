@@ -20,6 +20,7 @@ export type WatchEvent =
   | LoadEvent
   | ExpectEvent
   | SuspectsEvent
+  | StepEvent
   | TickEvent;
 
 export interface ReadingEvent {
@@ -159,6 +160,22 @@ export interface SuspectsEvent {
   readonly odd: readonly string[];
   readonly parameters: readonly ParameterEstimate[];
 }
+/** What a person does in the power-up; `step` is the one that it is meant for. */
+export type StepEvent = { readonly kind: 'step'; readonly atMs: number; readonly step: string } & StepAction;
+
+export type StepAction =
+  /** Goes on to this step; the one before is done. */
+  | { readonly action: 'begin' }
+  | { readonly action: 'answer'; readonly check: string; readonly answer: StepAnswer }
+  /** Lets the next step begin all the same. */
+  | { readonly action: 'override'; readonly reason: string }
+  /** Back to the step before, to do it anew. */
+  | { readonly action: 'back' }
+  | { readonly action: 'abort'; readonly reason: string }
+  | { readonly action: 'sign'; readonly name: string };
+
+/** A number in the check's unit; `open`: a meter shows more than it can; `waived`: there is nothing to check. */
+export type StepAnswer = number | 'yes' | 'no' | 'open' | 'waived';
 
 /** Time passes. Comes at least four times a second of session time. */
 export interface TickEvent {

@@ -2,6 +2,7 @@ import type { Accuracy } from '../design/bench.js';
 import type { LoadState } from '../design/design.js';
 import type { Spread } from '../design/parts/spread.js';
 import type { Prediction } from '../predict/prediction.js';
+import type { Procedure } from '../procedure/step.js';
 
 /** Everything that is fixed for a session: what is expected, and what looks at it. */
 export interface WatchPlan {
@@ -9,6 +10,8 @@ export interface WatchPlan {
   readonly channels: readonly ChannelPlan[];
   /** What tells the load states apart, by test point; left out: the load is never recognised. */
   readonly loads?: LoadBands;
+  /** Only in a session that walks through a power-up. */
+  readonly procedure?: Procedure;
 }
 
 /** In every load state, the bands of the test points that differ between them: raw volts, ripple, amps. */

@@ -8,6 +8,7 @@ import type { Forecast } from './forecast/forecast.js';
 import type { Hold } from './hold.js';
 import type { WatchPlan } from './plan.js';
 import type { Settling } from './settling/settling.js';
+import type { ProcedureState } from './procedure/procedure-state.js';
 
 export type ReadingMark = NonNullable<ReadingEvent['mark']>;
 
@@ -34,6 +35,8 @@ export interface WatchState {
   readonly expecting: Expecting | null;
   /** What the settled readings speak for; null before any were weighed and under another load. */
   readonly suspicion: SuspectsEvent | null;
+  /** Null in a session without a power-up. */
+  readonly procedure: ProcedureState | null;
 }
 
 export interface PointState {

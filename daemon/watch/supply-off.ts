@@ -20,6 +20,25 @@ export function supplyLooksOff(draft: Draft, sample: Sample): boolean {
   });
 }
 
+/** Whether an instrument that nobody types for measures something that tells on from off. */
+export function tellsOnFromOff(draft: Draft): boolean {
+  return draft.points.some(({ id, channel, value }) => {
+    const prediction = predictionOf(draft.prediction, id);
+    if (channel === null || value === null || prediction === undefined) return false;
+    return draft.plan.channels[channel]?.typed !== true && leastMagnitude(prediction) !== 0;
+  });
+}
+
+/** The same of all that is measured now; false where nothing is that tells on from off. */
+export function everythingLooksOff(draft: Draft): boolean {
+  const driven = draft.points.flatMap(({ id, channel, value }) => {
+    const prediction = predictionOf(draft.prediction, id);
+    if (channel === null || value === null || prediction === undefined) return [];
+    return leastMagnitude(prediction) === 0 ? [] : [looksOff(prediction, value)];
+  });
+  return driven.length > 0 && driven.every(Boolean);
+}
+
 function looksOff(prediction: PointPrediction, value: number): boolean {
   return Math.abs(value) < OFF_SHARE * leastMagnitude(prediction);
 }

@@ -7,6 +7,9 @@ import { takeExpect } from './expected.js';
 import { takeFault, takeInstrument, unseenInstrument } from './instruments.js';
 import type { ChannelPlan, WatchPlan } from './plan.js';
 import { takeLoad } from './load-state.js';
+import { followProcedure } from './procedure/follow.js';
+import { beginProcedure } from './procedure/procedure-state.js';
+import { takeStep } from './procedure/take-step.js';
 import { takeProbe } from './probes.js';
 import { takeReading } from './reading.js';
 import { settleRecorder, takeRecorder } from './recorder.js';
@@ -43,6 +46,7 @@ export function beginWatch(plan: WatchPlan): WatchState {
     expecting: null,
     suspicion: null,
     load: { state: plan.prediction.load, sinceMs: 0, recognised: null },
+    procedure: plan.procedure === undefined ? null : beginProcedure(plan.procedure),
   };
 }
 
@@ -57,6 +61,7 @@ export function watch(
   const draft = new Draft(state, event.atMs);
   passTime(draft);
   takeEvent(draft, event);
+  followProcedure(draft, event);
   return draft.finish();
 }
 
@@ -84,6 +89,8 @@ function takeEvent(draft: Draft, event: WatchEvent): void {
       return takeExpect(draft, event);
     case 'suspects':
       return takeSuspects(draft, event);
+    case 'step':
+      return takeStep(draft, event);
     case 'note':
       return;
   }

@@ -46,6 +46,9 @@ function sourceProblems({ mains, transformer, rectifier, negativeReservoir }: Su
     ...from0('transformer.regulation', transformer.regulation.low),
     ...above0('transformer.ohmsShare', transformer.ohmsShare),
     ...from0('transformer.wiringOhms', transformer.wiringOhms),
+    ...(transformer.limiterOhms === undefined
+      ? []
+      : from0('transformer.limiterOhms', transformer.limiterOhms.low)),
     ...when(
       transformer.regulation.low === 0 && transformer.wiringOhms === 0,
       'a transformer without regulation and wiring ohms would give any current; state one of them',

@@ -55,6 +55,8 @@ export class ReservoirModel implements Feed {
   readonly #sampled: Waveform;
   readonly #wave: PeriodicWaveform;
   readonly #places: Record<'mains' | 'secondary' | 'regulation' | 'dropOffset' | 'farads' | 'esr', number>;
+  /** Place of the limiter's ohms; null without one. */
+  readonly #limiter: number | null;
   #isSampled = false;
 
   constructor(
@@ -92,6 +94,8 @@ export class ReservoirModel implements Feed {
       farads: list.place(part.farads),
       esr: list.place(part.esr),
     };
+    const { limiterOhms } = transformer;
+    this.#limiter = limiterOhms === undefined ? null : list.place(limiterOhms);
     const turns = chargesOncePerCycle(kind, oneDiodeOpen) ? 1 : 2;
     this.period = 1 / (turns * mains.hertz);
     this.#sampled = {
@@ -114,10 +118,10 @@ export class ReservoirModel implements Feed {
     this.amps = amps;
     this.siemens = siemens;
     circuit.emfPeak = (Math.SQRT2 * secondary * (1 + regulation) * values[places.mains]!) / this.#ratedMains;
-    circuit.seriesResistance = this.#seriesOhms(
-      (regulation * secondary) / this.#transformer.ratedAmps,
-      otherShare,
-    );
+    const turns = (secondary * (1 + regulation)) / this.#ratedMains;
+    circuit.seriesResistance =
+      this.#seriesOhms((regulation * secondary) / this.#transformer.ratedAmps, otherShare) +
+      this.#limiterOhms(values, turns, otherShare);
     circuit.diode = shiftedDiode(this.#diode, values[places.dropOffset]!);
     circuit.capacitance = values[places.farads]!;
     circuit.capacitorResistance = values[places.esr]!;
@@ -159,6 +163,13 @@ export class ReservoirModel implements Feed {
     if (!this.#split) return ohmsShare * ohms + wiringOhms;
     const primary = SPLIT_PRIMARY * (1 + Math.min(MOST_OTHER_SHARE, otherShare));
     return ohms * (SPLIT_SECONDARY + primary) + wiringOhms;
+  }
+
+  /** Seen through the turns ratio squared; both polarities of a split bridge pass the primary at once. */
+  #limiterOhms(values: Float64Array, turns: number, otherShare: number): number {
+    if (this.#limiter === null) return 0;
+    const both = this.#split ? 1 + Math.min(MOST_OTHER_SHARE, otherShare) : 1;
+    return values[this.#limiter]! * turns * turns * both;
   }
 }
 

@@ -60,6 +60,8 @@ export interface TransformerDescription {
   readonly ohmsShare: number;
   /** Of leads, fuse and soft-start resistor, seen at the secondary, ohm. */
   readonly wiringOhms: number;
+  /** Of a lamp in series with the primary, at the primary, ohm. */
+  readonly limiterOhms?: Uncertain;
   /** Primary fuse, A. */
   readonly fuseAmps?: number;
 }

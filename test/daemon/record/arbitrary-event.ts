@@ -86,6 +86,23 @@ export const anyEvent: fc.Arbitrary<WatchEvent> = fc.oneof(
     odd: fc.array(name, { maxLength: 1 }),
     parameters: fc.constant([]),
   }),
+  record({ kind: kind('step'), atMs, step: name, action: fc.constantFrom('begin', 'back') }),
+  record({
+    kind: kind('step'),
+    atMs,
+    step: name,
+    action: fc.constant('answer'),
+    check: name,
+    answer: fc.oneof(number, fc.constantFrom('yes', 'no', 'open', 'waived')),
+  }),
+  record({
+    kind: kind('step'),
+    atMs,
+    step: name,
+    action: fc.constantFrom('override', 'abort'),
+    reason: text,
+  }),
+  record({ kind: kind('step'), atMs, step: name, action: fc.constant('sign'), name: text }),
   record({ kind: kind('fault'), atMs, instrument: name, code: text, count: fc.nat(), detail: text }),
   record({
     kind: kind('instrument'),
