@@ -4,12 +4,16 @@ import type { Listened } from '../drivers/listen/listen.js';
 import type { Place } from '../drivers/listen/place.js';
 import { wholeLines } from '../drivers/listen/readable.js';
 import { printable } from '../drivers/printable.js';
-import type { ProposedNumber } from '../drivers/listen/proposal.js';
+import type { FoundUnit } from '../drivers/listen/ask-bus.js';
+import type { FoundScope } from '../drivers/listen/ask-scope.js';
+import { UNSURE, type ProposedNumber } from '../drivers/listen/proposal.js';
 import type { Measurand } from '../drivers/driver.js';
 
 const SHOWN_CHARACTERS = 60;
 /** For a meter of which only its name is known. Its accuracy is in its manual. */
 const FIRST_CHANNEL = 'volts';
+/** For a MODBUS device of which only its unit is known. */
+const REGISTER = { name: 'value', measures: UNSURE } as const;
 
 /** What a bench file would say of what was heard there; null when nothing was understood. */
 export function draftInstrument(place: Place, found: Listened): InstrumentDraft | null {
@@ -40,19 +44,62 @@ export function draftInstrument(place: Place, found: Listened): InstrumentDraft 
         ],
       };
     case 'scpi':
+      if (judgement.scope !== null) return scopeDraft(judgement.identity, judgement.scope, link);
       return {
         name: 'meter',
         about: `answers ${printable(judgement.identity, SHOWN_CHARACTERS)}`,
         driver: 'scpi-meter',
         link,
         options: {},
-        channels: [channelThat(null, 'a guess; say what it measures. A scope is driver: scpi-scope')],
+        channels: [channelThat(null, 'a guess; say what it measures')],
       };
+    case 'modbus':
+      return busDraft(judgement.unit, link);
     case 'text':
     case 'silent':
     case 'garbled':
       return null;
   }
+}
+
+/** What such a draft's numbers are, for asking where each sits; empty where its channels say so. */
+export function numbersOf({ judgement }: Listened): readonly ProposedNumber[] {
+  if (judgement.kind === 'lines') return judgement.proposal.numbers;
+  if (judgement.kind === 'modbus') return [{ ...REGISTER, isSure: false }];
+  if (judgement.kind !== 'scpi' || judgement.scope === null) return [];
+  return judgement.scope.inputs.map((input) => ({
+    name: inputName(input),
+    measures: 'dc-volts',
+    isSure: true,
+  }));
+}
+
+function scopeDraft(identity: string, { dialect, inputs }: FoundScope, link: BenchLink): InstrumentDraft {
+  return {
+    name: 'scope',
+    about: `answers ${printable(identity, SHOWN_CHARACTERS)}`,
+    driver: 'scpi-scope',
+    link,
+    options: { dialect, inputs: Object.fromEntries(inputs.map((input) => [inputName(input), input])) },
+    channels: [],
+  };
+}
+
+function inputName(input: number): string {
+  return `input-${input}`;
+}
+
+/** Where its values stand is in its manual alone. */
+function busDraft({ unit, read }: FoundUnit, link: BenchLink): InstrumentDraft {
+  const { name: channel, measures } = REGISTER;
+  return {
+    name: 'bus',
+    about: `answers as MODBUS unit ${unit}; the register is a guess: its manual says where what stands`,
+    driver: 'modbus-rtu',
+    link,
+    options: { registers: [{ channel, unit, read, address: 0, type: 'uint16', measures }] },
+    channels: [],
+  };
 }
 
 function channelThat(measures: Measurand | null, about: string): ChannelDraft {
@@ -67,11 +114,12 @@ function doubtWords(numbers: readonly ProposedNumber[]): string {
 }
 
 /** The place with the settings that were found, as the bench file says it. */
-function linkTo(place: Place, { baud, needsCablePower }: Listened): BenchLink {
+function linkTo(place: Place, { baud, hasEvenParity, needsCablePower }: Listened): BenchLink {
   if (!('serial' in place)) return place;
   return {
     serial: place.serial,
     baud: baud ?? 9600,
+    ...(hasEvenParity && { parity: 'even' as const }),
     ...(needsCablePower && { dtr: 'on' as const, rts: 'off' as const }),
   };
 }

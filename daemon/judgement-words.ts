@@ -18,10 +18,20 @@ export function judgementWords(judgement: Judgement): string {
       return 'text without a number that could be a reading. Wait until the board prints its values, and listen longer.';
     case 'lcd-frames':
       return 'frames of a display, for lcd-frames. Check its number against the display before you trust it.';
-    case 'scpi':
-      return `answers "${judgement.identity}", so scpi-meter or scpi-scope talks to it.`;
+    case 'scpi': {
+      const { identity, scope } = judgement;
+      const answers = `answers "${identity}"`;
+      return scope === null
+        ? `${answers}, so scpi-meter talks to it. A scope whose dialect is not known here is scpi-scope with its dialect written out.`
+        : `${answers} and what a scope of the dialect ${scope.dialect} is asked, so scpi-scope reads its captures.`;
+    }
+    case 'modbus': {
+      const { unit, hasRegister, read } = judgement.unit;
+      const said = hasRegister ? `with its first ${read} register` : 'that it has no register 0';
+      return `answers as MODBUS unit ${unit} ${said}, so modbus-rtu reads it. Write its registers from its manual.`;
+    }
     case 'silent':
-      return 'silent, and no answer to *IDN?. Switch the device on, check its cable and whether it sends at all; a MODBUS device only answers what its register map (modbus-rtu) asks.';
+      return 'silent: no answer to *IDN?, nor as MODBUS unit 1, 2 or 3. Switch the device on, check its cable and whether it sends at all; a MODBUS device of another unit is modbus-rtu with its register map.';
     case 'garbled':
       return 'bytes that make no text at any speed that was tried. Name the speed with --baud, or look up how the device sends.';
   }

@@ -15,8 +15,8 @@ import {
   yesOrNo,
   type PointsAtOnce,
 } from './bench-answers.js';
-import { draftInstrument } from './draft-instrument.js';
-import { withNumber } from './line-options.js';
+import { draftInstrument, numbersOf } from './draft-instrument.js';
+import { withNumberNamed } from './draft-options.js';
 import type { PortDescription } from '../drivers/ports.js';
 
 /** How the person is asked and told. */
@@ -86,8 +86,7 @@ async function take(
     talk.tell(`  ${inWords(found)}`);
     const draft = draftInstrument(place, found);
     if (draft === null) return talk.tell('  It is left out.');
-    const numbers = found.judgement.kind === 'lines' ? found.judgement.proposal.numbers : [];
-    await asker.instrument(usb === undefined ? draft : foundAgain(draft, usb), numbers);
+    await asker.instrument(usb === undefined ? draft : foundAgain(draft, usb), numbersOf(found));
   } catch (problem) {
     if (!(problem instanceof Error) || problem.name === 'BadUse') throw problem;
     talk.tell(`  ${problem.message}. It is left out.`);
@@ -124,7 +123,10 @@ class Asker {
       const point = await this.#pointFor(`  Where does ${number.name} sit`, number, taken);
       if (point === NOWHERE) continue;
       taken.push(point);
-      options = withNumber(options, number, { name: point, measures: measurandAt(point, number) });
+      options = withNumberNamed(draft.driver, options, number, {
+        name: point,
+        measures: measurandAt(point, number),
+      });
     }
     const channels = numbers.length > 0 ? [] : await this.#channelsAt(draft.channels, 'one-of-a-kind');
     this.drafts.push({ ...draft, name, options, channels });
@@ -209,8 +211,12 @@ function lastingId({ usb, serial }: PortDescription, all: readonly PortDescripti
 function foundAgain(draft: InstrumentDraft, usb: string): InstrumentDraft {
   const { link } = draft;
   if (link !== undefined && 'serial' in link) {
-    const { baud, dtr, rts } = link;
-    const lines = { ...(dtr !== undefined && { dtr }), ...(rts !== undefined && { rts }) };
+    const { baud, parity, dtr, rts } = link;
+    const lines = {
+      ...(parity !== undefined && { parity }),
+      ...(dtr !== undefined && { dtr }),
+      ...(rts !== undefined && { rts }),
+    };
     return { ...draft, link: { usb, baud, ...lines } };
   }
   return { ...draft, link: { usbtmc: usb } };

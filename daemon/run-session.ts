@@ -6,6 +6,7 @@ import { NoPage } from './serve/page-files.js';
 import type { RunningServer } from './serve/server.js';
 import { createSession, type Session } from './session.js';
 import { LiveTable } from './terminal-table/live-table.js';
+import { sensorLines } from './sensors/sensor-words.js';
 import { readTypedLines, TerminalTyping } from './terminal-typing.js';
 import { alarmLines, effectLines } from './terminal.js';
 
@@ -34,7 +35,7 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   if (json) session.onStep(effectLines(console.log));
   say(`Watching "${setup.design.value.design}" (${setup.load} load). The page: ${server.address}`);
   say(`Recording: ${session.file ?? 'none yet, see the page'}. Ctrl-C ends the session.`);
-  for (const line of outputLines(session)) say(line);
+  for (const line of [...sensorLines(session.instruments), ...outputLines(session)]) say(line);
   options.onReady?.();
   session.start();
   const typing = new TerminalTyping(session, say);

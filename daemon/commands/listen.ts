@@ -18,7 +18,9 @@ export const listenCommand: Command = {
 
 PORT is a device path or COM3, a host:port, or /dev/usbtmc0. Finds the speed by trying, shows what comes, and says which
 driver reads it, with its part of the bench file. A device that says nothing by itself is asked *IDN?, the identity
-question of IEEE 488.2. Opening a port restarts some boards.
+question of IEEE 488.2, and one that answers, what scopes are asked of their inputs. If nothing answers, a register of
+MODBUS units 1 to 3 is read. Only questions are sent; don't send them to a board that switches something by bytes of its
+own. Opening a port restarts some boards.
 
   --seconds N   how long to listen once the speed is found (default 5)
   --baud N      bits per second; without it the usual ones are tried

@@ -5,6 +5,7 @@ import { shown, type Finding } from '../design/file-problems.js';
 import type { Measurand } from '../../drivers/driver.js';
 import { conversion, type Convert } from '../../drivers/sensors/conversion.js';
 import { sensorKind, sensorProblems } from '../../drivers/sensors/sensor-rules.js';
+import { sensorTolerance, type SensorTolerance } from '../../drivers/sensors/tolerance.js';
 
 type BenchChannel = BenchInstrument['channels'][string];
 
@@ -13,6 +14,8 @@ export interface JoinedSensor {
   readonly convert: Convert;
   /** What the channel measures with it. */
   readonly measures: Measurand;
+  /** How far the sensor itself may be off; null for one that measures no temperature. */
+  readonly tolerance: SensorTolerance | null;
   /** What a captured sample is multiplied by; null for a sensor that isn't read by captures. */
   readonly captureFactor: number | null;
 }
@@ -24,17 +27,20 @@ export function joinSensor({ sensor, measures }: BenchChannel): JoinedSensor | n
   const measured = convert.measures(measures);
   return measured === null
     ? null
-    : { convert, measures: measured, captureFactor: captureFactorOf(sensor, convert) };
+    : {
+        convert,
+        measures: measured,
+        tolerance: sensorTolerance(sensor),
+        captureFactor: captureFactorOf(sensor, convert),
+      };
 }
 
-/** The accuracy of what the sensor and the instrument measure together; the sensor's own tolerance is not in it. */
+/** The accuracy of what the sensor, with its own tolerance, and the instrument measure together. */
 export function accuracyThrough(
   { accuracy, measures }: BenchChannel,
   sensor: JoinedSensor | null,
 ): Accuracy | undefined {
-  return accuracy === undefined || sensor === null
-    ? accuracy
-    : sensorAccuracy(accuracy, measures, sensor.convert);
+  return sensor === null ? accuracy : sensorAccuracy(accuracy, measures, sensor);
 }
 
 /** What is wrong with a channel's sensor. */

@@ -5,6 +5,7 @@ import { openEar, type Ear } from './ear.js';
 import type { Place } from './place.js';
 import { identityIn } from './identity.js';
 import { readsWell, wholeLines } from './readable.js';
+import { waitUntil } from './wait-until.js';
 
 /** What a port said when it was asked. */
 export type Answer =
@@ -20,7 +21,6 @@ export type Answer =
 const ANSWER_MS = 500;
 /** A board that restarts when its port opens prints its first lines within this time. */
 const FIRST_LINES_MS = 3000;
-const LOOK_EVERY_MS = 20;
 
 /**
  * Opens the place, asks `*IDN?` and tells what came. Opening restarts some boards. Never rejects: a place that can't be
@@ -42,10 +42,10 @@ export async function askPort(place: Place, baud: number, clock: Clock = systemC
 async function ask(ear: Ear, clock: Clock): Promise<Answer> {
   ear.write(Buffer.from('*IDN?\n')).catch(() => undefined); // one that takes no bytes doesn't answer
   const hasIdentity = () => identityIn(ear.heard()) !== null;
-  await wait(clock, ANSWER_MS, () => ear.isLost() || hasIdentity());
+  await waitUntil(clock, ANSWER_MS, () => ear.isLost() || hasIdentity());
   // Two line ends have a whole line between them.
   const hasLines = () => wholeLines(ear.heard()).lines.length > 1;
-  await wait(clock, FIRST_LINES_MS, () => ear.isLost() || hasIdentity() || hasLines());
+  await waitUntil(clock, FIRST_LINES_MS, () => ear.isLost() || hasIdentity() || hasLines());
   return answerIn(ear.heard());
 }
 
@@ -56,11 +56,4 @@ export function answerIn(heard: Uint8Array): Answer {
   const identity = identityIn(heard);
   if (identity !== null) return { kind: 'identity', text: identity };
   return { kind: 'prints', text: printable(wholeLines(heard).lines[0] ?? Buffer.from(heard).toString()) };
-}
-
-async function wait(clock: Clock, ms: number, isSo: () => boolean): Promise<void> {
-  const untilMs = clock.nowMs() + ms;
-  while (!isSo() && clock.nowMs() < untilMs) {
-    await new Promise<void>((resolve) => void clock.after(LOOK_EVERY_MS, resolve));
-  }
 }

@@ -1,5 +1,5 @@
 import type { Link } from '../link.js';
-import { openSerialPort, type SerialConnection } from '../links/serial.js';
+import { openSerialPort, type SerialConnection, type SerialLine } from '../links/serial.js';
 import { tcpLink } from '../links/tcp.js';
 import { usbtmcLink } from '../links/usbtmc.js';
 import type { Place } from './place.js';
@@ -25,12 +25,12 @@ export interface Ear {
 }
 
 /** Rejects in plain words when the place doesn't open. */
-export async function openEar(place: Place, baud: number): Promise<Ear> {
+export async function openEar(place: Place, baud: number, line: SerialLine = {}): Promise<Ear> {
   const memory = new Memory();
   if ('serial' in place) {
     const port = await openSerialPort(
       place.serial,
-      { baud },
+      { baud, ...line },
       { onBytes: (chunk) => memory.take(chunk), onLost: () => memory.lose() },
     );
     return memory.ear({ write: (bytes) => port.write(bytes), close: () => port.close(), port });

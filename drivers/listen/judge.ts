@@ -2,6 +2,8 @@ import type { Measurand } from '../driver.js';
 import { readDisplay } from '../lcd-frames/display.js';
 import { FrameReader } from '../lcd-frames/frame-reader.js';
 import { FOURTEEN_BYTE } from '../lcd-frames/frames/fourteen-byte.js';
+import type { FoundUnit } from './ask-bus.js';
+import type { FoundScope } from './ask-scope.js';
 import { proposeJson } from './propose-json.js';
 import type { LineProposal } from './proposal.js';
 import { proposePattern } from './propose-pattern.js';
@@ -18,8 +20,10 @@ export type Judgement =
   | { readonly kind: 'text' }
   /** A meter that sends what its display shows; what it measures now, null when that isn't told. */
   | { readonly kind: 'lcd-frames'; readonly measures: Measurand | null }
-  /** It answered `*IDN?`. */
-  | { readonly kind: 'scpi'; readonly identity: string }
+  /** It answered `*IDN?`. `scope` when it answers what scopes are asked. */
+  | { readonly kind: 'scpi'; readonly identity: string; readonly scope: FoundScope | null }
+  /** It answered when a register was read. */
+  | { readonly kind: 'modbus'; readonly unit: FoundUnit }
   | { readonly kind: 'garbled' };
 
 const FEWEST_FRAMES = 2;

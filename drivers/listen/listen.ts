@@ -1,12 +1,17 @@
 import type { Clock } from '../clock.js';
+import type { SerialLine } from '../links/serial.js';
 import { systemClock } from '../system-clock.js';
+import { askBus } from './ask-bus.js';
+import { askScope } from './ask-scope.js';
+import { askOnce, type Asking } from './asking.js';
 import { openEar, type Ear } from './ear.js';
 import type { Place } from './place.js';
 import { identityIn } from './identity.js';
 import { judge, type Judgement } from './judge.js';
+import { waitUntil } from './wait-until.js';
 
 export interface ListenOptions {
-  /** How long to listen once the speed is known; finding it takes up to ten seconds more at a port of many speeds. */
+  /** How long to listen once the speed is known; finding it takes up to twenty seconds more at a port of many speeds. */
   readonly seconds: number;
   /** Bits per second when they are known; found by trying otherwise. */
   readonly baud?: number;
@@ -26,6 +31,8 @@ export interface Listened {
   readonly baud: number | null;
   /** The device speaks only with its cable powered: DTR on, RTS off. */
   readonly needsCablePower: boolean;
+  /** The device answers with even parity only. */
+  readonly hasEvenParity: boolean;
   /** The newest bytes, at most {@link MOST_HEARD_BYTES}. */
   readonly heard: Uint8Array;
 }
@@ -33,6 +40,8 @@ export interface Listened {
 /** What boards and meters use, the commonest first (common practice); 2400 for meters with opto cables. */
 export const BAUD_RATES = [9600, 115_200, 2400, 19_200, 38_400, 57_600, 4800, 1200] as const;
 const FIRST_BAUD = BAUD_RATES[0];
+/** The two speeds that every MODBUS device has, which has even parity unless set otherwise (Serial Line V1.02, 2.5.1). */
+const BUS_BAUD_RATES = [19_200, 9600] as const;
 /** A board that restarts when its port opens starts to print within this time. */
 const SILENCE_MS = 3500;
 /** A second board line comes within this, at one line a second. */
@@ -43,16 +52,28 @@ const ENOUGH_BYTES = 120;
 const FEW_BYTES = 24;
 const CABLE_MS = 1500;
 const ANSWER_MS = 600;
-const LOOK_EVERY_MS = 50;
 
 /**
- * Opens the place, finds the speed, listens, and asks `*IDN?` of a device that says nothing by itself.
- * Rejects in plain words when the place doesn't open.
+ * Opens the place, finds the speed, listens, and asks a device that says nothing by itself: `*IDN?`, then as a MODBUS
+ * master for a register. Nothing is sent that sets anything. Rejects in plain words when the place doesn't open.
  */
 export async function listen(place: Place, options: ListenOptions): Promise<Listened> {
-  const ear = await openEar(place, options.baud ?? FIRST_BAUD);
+  const found = await withEar(place, options, {}, (listening) => listening.run());
+  const isSilent = found.judgement.kind === 'silent' && options.signal?.aborted !== true;
+  if (!isSilent || !('serial' in place)) return found;
+  const onBus = await withEar(place, options, { parity: 'even' }, (listening) => listening.askBusOnly());
+  return onBus ?? found;
+}
+
+async function withEar<Found>(
+  place: Place,
+  options: ListenOptions,
+  line: SerialLine,
+  find: (listening: Listening) => Promise<Found>,
+): Promise<Found> {
+  const ear = await openEar(place, options.baud ?? FIRST_BAUD, line);
   try {
-    return await new Listening(ear, options).run();
+    return await find(new Listening(ear, options, !('usbtmc' in place)));
   } finally {
     await ear.close();
   }
@@ -63,19 +84,25 @@ class Listening {
   readonly #options: ListenOptions;
   readonly #clock: Clock;
   #baud: number | null;
+  readonly #asking: Asking;
+  /** USB instruments of the test and measurement class speak no MODBUS. */
+  readonly #mayBeBus: boolean;
   #needsCablePower = false;
+  #hasEvenParity = false;
 
-  constructor(ear: Ear, options: ListenOptions) {
+  constructor(ear: Ear, options: ListenOptions, mayBeBus: boolean) {
+    this.#mayBeBus = mayBeBus;
     this.#ear = ear;
     this.#options = options;
     this.#clock = options.clock ?? systemClock();
     this.#baud = ear.port === null ? null : (options.baud ?? FIRST_BAUD);
+    this.#asking = { ear, clock: this.#clock, isOver: () => this.#isOver() };
   }
 
   async run(): Promise<Listened> {
     const speaks = await this.#untilHeard(SILENCE_MS, 1);
-    const identity = speaks ? null : await this.#askEverySpeed();
-    if (identity !== null) return this.#result({ kind: 'scpi', identity });
+    const answered = speaks ? null : await this.#askEverySpeed();
+    if (answered !== null) return this.#result(answered);
     if (!speaks && !(await this.#powerCable())) return this.#result({ kind: 'silent' });
     await this.#findSpeed();
     this.#options.onBytes?.(this.#ear.heard());
@@ -84,9 +111,22 @@ class Listening {
     return this.#result(judge(this.#ear.heard()));
   }
 
+  /** For a port that was opened with even parity; null when nobody answers. */
+  async askBusOnly(): Promise<Listened | null> {
+    this.#hasEvenParity = true;
+    const found = await this.#atEverySpeed(BUS_BAUD_RATES, () => this.#askBus());
+    return found && this.#result(found);
+  }
+
   #result(judgement: Judgement): Listened {
     const heard = this.#ear.heard();
-    return { judgement, baud: this.#baud, needsCablePower: this.#needsCablePower, heard };
+    return {
+      judgement,
+      baud: this.#baud,
+      needsCablePower: this.#needsCablePower,
+      hasEvenParity: this.#hasEvenParity,
+      heard,
+    };
   }
 
   /** Leaves the port at the first speed at which what comes is understood; at the one before when there is none. */
@@ -107,25 +147,42 @@ class Listening {
   }
 
   /** A device that only answers needs the right speed too. */
-  async #askEverySpeed(): Promise<string | null> {
-    const speeds = this.#isFixed() ? [this.#baud] : BAUD_RATES;
-    for (const baud of speeds) {
+  async #askEverySpeed(): Promise<Judgement | null> {
+    const identified = await this.#atEverySpeed(BAUD_RATES, () => this.#askIdentity());
+    if (identified !== null || !this.#mayBeBus) return identified;
+    return this.#atEverySpeed(BAUD_RATES, () => this.#askBus());
+  }
+
+  async #atEverySpeed(
+    speeds: readonly number[],
+    ask: () => Promise<Judgement | null>,
+  ): Promise<Judgement | null> {
+    for (const baud of this.#isFixed() ? [this.#baud] : speeds) {
       if (this.#isOver()) return null;
       if (baud !== null && baud !== this.#baud && !(await this.#setBaud(baud))) continue;
-      this.#options.onTry?.(`asks *IDN?${baud === null ? '' : ` at ${baud} baud`}`);
-      const identity = await this.#ask();
-      if (identity !== null) return identity;
+      const found = await ask();
+      if (found !== null) return found;
     }
     return null;
   }
 
-  async #ask(): Promise<string | null> {
-    this.#ear.forget();
-    let identity: string | null = null;
-    // A device that takes no bytes is one that doesn't answer.
-    this.#ear.write(Buffer.from('*IDN?\n')).catch(() => undefined);
-    await this.#wait(ANSWER_MS, () => (identity = identityIn(this.#ear.heard())) !== null);
-    return identity;
+  async #askIdentity(): Promise<Judgement | null> {
+    this.#tell('asks *IDN?');
+    const identity = await askOnce(this.#asking, Buffer.from('*IDN?\n'), ANSWER_MS, identityIn);
+    if (identity === null) return null;
+    this.#tell('asks what a scope answers');
+    return { kind: 'scpi', identity, scope: await askScope(this.#asking) };
+  }
+
+  async #askBus(): Promise<Judgement | null> {
+    this.#tell('reads a MODBUS register');
+    const unit = await askBus(this.#asking, this.#baud);
+    return unit && { kind: 'modbus', unit };
+  }
+
+  #tell(tries: string): void {
+    const parity = this.#hasEvenParity ? ', even parity' : '';
+    this.#options.onTry?.(`${tries}${this.#baud === null ? '' : ` at ${this.#baud} baud${parity}`}`);
   }
 
   /** Opto cables take their power from the modem lines: DTR on, RTS off (common practice). */
@@ -175,10 +232,7 @@ class Listening {
   }
 
   /** Waits that long, or until it is so, or until the person or the device ends it. */
-  async #wait(ms: number, isSo: () => boolean): Promise<void> {
-    const untilMs = this.#clock.nowMs() + ms;
-    while (!this.#isOver() && !isSo() && this.#clock.nowMs() < untilMs) {
-      await new Promise<void>((resolve) => this.#clock.after(LOOK_EVERY_MS, resolve));
-    }
+  #wait(ms: number, isSo: () => boolean): Promise<void> {
+    return waitUntil(this.#clock, ms, () => this.#isOver() || isSo());
   }
 }

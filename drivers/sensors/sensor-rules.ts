@@ -1,6 +1,7 @@
 import type { OptionProblem } from '../driver.js';
 import { numberBetween, optionOf, optionProblems, type OptionRule } from '../options.js';
 import { NTC_RANGE } from './thermistor.js';
+import { PLATINUM_CLASSES, THERMOCOUPLE_CLASSES } from './tolerance-classes.js';
 import { SHAPES } from './waveform-shape.js';
 
 /** The key that says what kind of sensor it is; each sensor has exactly one. */
@@ -23,6 +24,7 @@ interface SensorRules {
 
 const WIRES = oneOf('2-wire', '3-wire', '4-wire');
 const LEAD_OHMS = numberBetween(0, 1000, 'ohm of both leads together, read with the far end shorted');
+const PLATINUM_CLASS = classOf('IEC 60751', PLATINUM_CLASSES);
 const RATIO = numberBetween(1, 100_000, 'times larger than what the instrument sees');
 
 /** Where a thermocouple's wires may end. Common practice: terminals and connectors work from -40 to 125. */
@@ -35,11 +37,15 @@ const COLD_JUNCTION_OR_CHANNEL: OptionRule = {
 
 const RULES: Readonly<Record<SensorKind, SensorRules>> = {
   thermocouple: {
-    rules: { thermocouple: oneOf('K', 'J', 'T'), cold_junction: COLD_JUNCTION_OR_CHANNEL },
+    rules: {
+      thermocouple: oneOf('K', 'J', 'T'),
+      cold_junction: COLD_JUNCTION_OR_CHANNEL,
+      class: classOf('IEC 60584-1', THERMOCOUPLE_CLASSES.K),
+    },
     required: ['cold_junction'],
   },
-  pt100: { rules: { pt100: WIRES, lead_ohms: LEAD_OHMS }, required: [] },
-  pt1000: { rules: { pt1000: WIRES, lead_ohms: LEAD_OHMS }, required: [] },
+  pt100: { rules: { pt100: WIRES, lead_ohms: LEAD_OHMS, class: PLATINUM_CLASS }, required: [] },
+  pt1000: { rules: { pt1000: WIRES, lead_ohms: LEAD_OHMS, class: PLATINUM_CLASS }, required: [] },
   ntc: {
     rules: { ntc: { allowed: 'a group with beta and r25, or a, b, c', accepts: isGroup } },
     required: [],
@@ -54,15 +60,30 @@ const NTC_LIMITS = {
   lowest: numberBetween(-100, 400, 'degrees C'),
   highest: numberBetween(-100, 400, 'degrees C'),
 };
+const PERCENT = numberBetween(0, 50, 'percent either way, as the label or the data sheet has it');
 const R25 = numberBetween(1, 1e8, 'ohm at 25 degrees C');
 const COEFFICIENT = numberBetween(-1, 1, '1/K');
 
 const BETA_RULES: SensorRules = {
-  rules: { beta: numberBetween(500, 10_000, 'K'), r25: R25, ...NTC_LIMITS },
+  rules: {
+    beta: numberBetween(500, 10_000, 'K'),
+    r25: R25,
+    beta_percent: PERCENT,
+    r25_percent: PERCENT,
+    ...NTC_LIMITS,
+  },
   required: ['beta', 'r25'],
 };
 const STEINHART_HART_RULES: SensorRules = {
-  rules: { a: COEFFICIENT, b: COEFFICIENT, c: COEFFICIENT, d: COEFFICIENT, r25: R25, ...NTC_LIMITS },
+  rules: {
+    a: COEFFICIENT,
+    b: COEFFICIENT,
+    c: COEFFICIENT,
+    d: COEFFICIENT,
+    r25: R25,
+    r25_percent: PERCENT,
+    ...NTC_LIMITS,
+  },
   required: ['a', 'b', 'c'],
 };
 
@@ -120,6 +141,15 @@ function oneOf(...words: readonly string[]): OptionRule {
   return {
     allowed: words.join(', '),
     accepts: (value) => typeof value === 'string' && words.includes(value),
+  };
+}
+
+/** A tolerance class of the standard, in YAML a number or a word. */
+function classOf(standard: string, classes: Readonly<Record<string, unknown>>): OptionRule {
+  return {
+    allowed: `${Object.keys(classes).join(', ')}, its tolerance class of ${standard}`,
+    accepts: (value) =>
+      (typeof value === 'string' || typeof value === 'number') && Object.hasOwn(classes, String(value)),
   };
 }
 

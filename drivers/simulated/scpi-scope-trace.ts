@@ -30,6 +30,7 @@ export function traceCommands(state: ScopeState): ScopeCommand[] {
       ON: () => void (state.interchange = true),
       OFF: () => void (state.interchange = false),
     }),
+    { header: 'FORMat:DINTerchange', isQuery: true, run: () => (state.interchange ? '1' : '0') },
     takesWord('INPut:COUPling', {
       DC: couple('DC'),
       AC: couple('AC'),

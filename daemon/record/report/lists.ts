@@ -125,6 +125,12 @@ export function instrumentsTable({ instruments, header }: SessionHistory): Marku
 
 function accuracyWords(accuracy: SessionHistory['header']['plan']['channels'][number]['accuracy']): string {
   if (accuracy === undefined) return 'not stated';
-  const { percent, counts, resolution } = accuracy;
+  const { percent, counts, resolution, ranges } = accuracy;
+  // Through a sensor it has no one formula.
+  if (ranges?.every((range) => range.percent === 0) === true) {
+    const widths = ranges.map((range) => range.counts * (range.resolution ?? 0));
+    const [least, most] = [Math.min(...widths), Math.max(...widths)].map((width) => width.toPrecision(2));
+    return `± ${least} to ± ${most}, by the size of the reading`;
+  }
   return `± (${percent} % of the reading + ${counts} × ${resolution ?? '?'})`;
 }

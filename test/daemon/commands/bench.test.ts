@@ -166,6 +166,58 @@ describe.skipIf(process.platform === 'win32')('railminder bench new', () => {
     ]);
   });
 
+  it('puts a scope’s inputs and a MODBUS register where they sit', async () => {
+    const scope: Readonly<Record<string, string>> = {
+      '*IDN?': 'SIGNAL CABIN,SCOPE,0,1.0',
+      ':CHAN1:COUP?': 'DC',
+      ':CHAN1:PROB?': '10',
+    };
+    const bus = await openPtyPair(folder, 'bus');
+    pty.onData((bytes) => {
+      const answer = scope[bytes.toString().trim()];
+      if (answer !== undefined) void pty.write(`${answer}\n`);
+    });
+    // Register 0 of unit 1 holds 10; see ask-bus.test.ts.
+    bus.onData((bytes) => {
+      const isForIt = bytes.toString('hex') === '010300000001840a';
+      if (isForIt) void bus.write(Buffer.from('010302000a3843', 'hex'));
+    });
+    const { code, screen } = await atTerminal(
+      [
+        ['Another port', pty.devicePath],
+        ['Another port', bus.devicePath],
+        ['Where does input-1 sit (dc-volts)', 'reservoir.volts'],
+        ['Where does value sit', 'logic.case'],
+      ],
+      'new',
+      DESIGN,
+      'scope.bench.yaml',
+    );
+    await bus.unplug();
+    expect(code, screen).toBe(0);
+    const { joined } = benchAt('scope.bench.yaml');
+    expect(joined.map(({ spec }) => [spec.driver, spec.options])).toEqual([
+      ['scpi-scope', { dialect: 'ten-field', inputs: { 'reservoir.volts': 1 } }],
+      [
+        'modbus-rtu',
+        {
+          baud: 9600,
+          registers: [
+            {
+              channel: 'logic.case',
+              unit: 1,
+              read: 'holding',
+              address: 0,
+              type: 'uint16',
+              measures: 'temperature',
+            },
+          ],
+        },
+      ],
+    ]);
+    expect(joined.flatMap(({ probes }) => [...probes.values()])).toEqual(['reservoir.volts', 'logic.case']);
+  });
+
   it('writes nothing when nothing is named', async () => {
     const { code, screen } = await atTerminal([], 'new', DESIGN, 'none.bench.yaml');
     expect(code).toBe(2);

@@ -66,6 +66,55 @@ describe.skipIf(process.platform === 'win32')('railminder listen', () => {
     expect(meter?.channels).toEqual([{ name: 'dc-volts', measures: 'dc-volts' }]);
   });
 
+  it('says so when nothing answers, asked with even parity too', async () => {
+    pty = await openPtyPair(folder);
+    const { code, stdout, stderr } = await runCommand('listen', pty.devicePath, '--baud', '9600');
+    expect(code).toBe(1);
+    expect(stderr).toContain('reads a MODBUS register at 9600 baud, even parity');
+    expect(stdout).toContain('silent: no answer to *IDN?, nor as MODBUS unit 1, 2 or 3');
+  });
+
+  it('finds a MODBUS device by reading a register, and proposes modbus-rtu', async () => {
+    pty = await openPtyPair(folder);
+    const asked: Buffer[] = [];
+    pty.onData((bytes) => {
+      asked.push(bytes);
+      // The request and the exception 02 that open-source MODBUS suites quote; see ask-bus.test.ts.
+      if (bytes.toString('hex') === '010300000001840a') void pty.write(Buffer.from('018302c0f1', 'hex'));
+    });
+    const { code, stdout } = await runCommand('listen', pty.devicePath, '--baud', '19200');
+    expect(code, stdout).toBe(0);
+    expect(stdout).toContain('answers as MODBUS unit 1 that it has no register 0, so modbus-rtu reads it');
+    const [bus] = benchIn(stdout);
+    expect(bus?.spec).toMatchObject({
+      driver: 'modbus-rtu',
+      link: { serial: pty.devicePath, baud: 19_200 },
+      options: { registers: [{ unit: 1, read: 'holding', address: 0 }] },
+    });
+    const sent = Buffer.concat(asked).toString('latin1');
+    expect(sent.replace('*IDN?\n', '')).toMatch(/^(\x01[\x03\x04]\0\0\0\x01[^]{2})+$/);
+  });
+
+  it('finds a scope by what it answers, and proposes scpi-scope with its inputs', async () => {
+    pty = await openPtyPair(folder);
+    const answers: Readonly<Record<string, string>> = {
+      '*IDN?': 'SIGNAL CABIN,BOX,0,1.0',
+      ':CHAN1:COUP?': 'DC',
+      ':CHAN1:PROB?': '10',
+      ':CHAN2:COUP?': 'DC',
+    };
+    pty.onData((bytes) => {
+      const answer = answers[bytes.toString().trim()];
+      if (answer !== undefined) void pty.write(`${answer}\n`);
+    });
+    const { code, stdout } = await runCommand('listen', pty.devicePath, '--baud', '9600');
+    expect(code, stdout).toBe(0);
+    expect(benchIn(stdout)[0]?.spec).toMatchObject({
+      driver: 'scpi-scope',
+      options: { dialect: 'ten-field', inputs: { 'input-1': 1, 'input-2': 2 } },
+    });
+  });
+
   it('asks a silent device who it is', async () => {
     pty = await openPtyPair(folder);
     pty.onData((bytes) => {
