@@ -4,6 +4,7 @@ import { servePage, type PageSetup } from './page.js';
 import { CannotListen } from './serve/port.js';
 import { NoPage } from './serve/page-files.js';
 import type { RunningServer } from './serve/server.js';
+import { threadedBands } from './band-source.js';
 import { createSession, type Session } from './session.js';
 import { readTypedLines, TerminalTyping } from './terminal-typing.js';
 import { alarmLines, effectLines } from './terminal.js';
@@ -26,7 +27,10 @@ export interface RunOptions extends PageSetup {
 export async function runSession(options: RunOptions): Promise<boolean> {
   const { setup, json } = options;
   const say = json ? console.error : console.log;
-  const session = await createSession(setup);
+  const bandSource = threadedBands({ design: setup.design.value, seed: 0 }, (why) =>
+    console.error(`Expected values stay as they are, nothing measured sharpens them: ${why}.`),
+  );
+  const session = await createSession({ bandSource, ...setup });
   const server = await servedOrClosed(session, options);
   session.onStep(alarmLines(session.plan.prediction, say));
   if (json) session.onStep(effectLines(console.log));

@@ -1,10 +1,12 @@
 import type { Bench } from './design/bench.js';
 import type { Design, LoadState } from './design/design.js';
+import type { BandSource } from './band-source.js';
 import { joinOutputs, SessionOutputs, type JoinedOutput, type LinkedDevice } from './outputs.js';
 import { captureEvent, captureFault } from './capture-event.js';
 import { joinInstruments, type JoinedInstrument, type OutsideDrivers } from './channels.js';
 import type { Written } from './files.js';
 import { loadBands } from './predict/load-bands.js';
+import { Expectations } from './expectations.js';
 import { predict } from './predict/predict.js';
 import { recordingHeader } from './record/header.js';
 import { stampMs } from './record/stamp.js';
@@ -35,6 +37,8 @@ export interface SessionSetup {
   readonly linkFor: (device: LinkedDevice) => Link;
   /** Drivers from outside that the person trusts. */
   readonly outsideDrivers?: OutsideDrivers;
+  /** Works out what is expected under another load and once something was measured; left out: that stays as it was. */
+  readonly bandSource?: BandSource;
   /** The folder for the recording. */
   readonly recordings: string;
 }
@@ -108,6 +112,7 @@ class RunningSession implements Session {
   #somethingOutside = false;
   #cancelTick: () => void = () => undefined;
   #closing: Promise<boolean> | null = null;
+  readonly #expectations: Expectations | null = null;
 
   constructor(
     setup: SessionSetup,
@@ -124,6 +129,12 @@ class RunningSession implements Session {
     this.#sensors = new SensorReadings(instruments);
     this.plan = plan;
     this.#state = beginWatch(plan);
+    if (setup.bandSource === undefined) return;
+    const expectations = new Expectations(plan, setup.bandSource, (event) =>
+      this.#take({ ...event, atMs: this.#now() }),
+    );
+    this.#expectations = expectations;
+    this.onStep((event, state, effects) => expectations.onStep(event, state, effects));
   }
 
   get state(): WatchState {
@@ -193,6 +204,7 @@ class RunningSession implements Session {
   async #close(): Promise<boolean> {
     await this.#outputs.stop();
     this.#cancelTick();
+    await this.#expectations?.stop();
     await Promise.all(this.#running.map((instrument) => instrument.stop()));
     return (await this.#recording?.close(this.#now())) ?? false;
   }
