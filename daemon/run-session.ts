@@ -4,7 +4,9 @@ import { servePage, type PageSetup } from './page.js';
 import { CannotListen } from './serve/port.js';
 import { NoPage } from './serve/page-files.js';
 import type { RunningServer } from './serve/server.js';
+import { threadedBands } from './band-source.js';
 import { createSession, type Session } from './session.js';
+import { startSuspectThread } from './suspects/suspect-thread.js';
 import { LiveTable } from './terminal-table/live-table.js';
 import { sensorLines } from './sensors/sensor-words.js';
 import { readTypedLines, TerminalTyping } from './terminal-typing.js';
@@ -29,7 +31,10 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   const { setup, json } = options;
   const table = json || !process.stdout.isTTY ? null : new LiveTable(process.stdout);
   const say = json ? console.error : table === null ? console.log : (line: string) => table.print(line);
-  const session = await createSession(setup);
+  const bandSource = threadedBands({ design: setup.design.value, seed: 0 }, (why) =>
+    console.error(`Expected values stay as they are, nothing measured sharpens them: ${why}.`),
+  );
+  const session = await createSession({ bandSource, startSuspects: startSuspectThread, ...setup });
   const server = await servedOrClosed(session, options);
   session.onStep(alarmLines(session.plan.prediction, say));
   if (json) session.onStep(effectLines(console.log));

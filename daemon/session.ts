@@ -1,10 +1,12 @@
 import type { Bench } from './design/bench.js';
 import type { Design, LoadState } from './design/design.js';
+import type { BandSource } from './band-source.js';
 import { joinOutputs, SessionOutputs, type JoinedOutput, type LinkedDevice } from './outputs.js';
 import { captureEvent, captureFault } from './capture-event.js';
 import { joinInstruments, type JoinedInstrument, type OutsideDrivers } from './channels.js';
 import type { Written } from './files.js';
 import { loadBands } from './predict/load-bands.js';
+import { Expectations } from './expectations.js';
 import { predict } from './predict/predict.js';
 import { recordingHeader } from './record/header.js';
 import { stampMs } from './record/stamp.js';
@@ -39,6 +41,8 @@ export interface SessionSetup {
   readonly outsideDrivers?: OutsideDrivers;
   /** Weighs what was measured against every known fault; left out, nothing is suspected. */
   readonly startSuspects?: StartSuspectThread;
+  /** Works out what is expected under another load and once something was measured; left out: that stays as it was. */
+  readonly bandSource?: BandSource;
   /** The folder for the recording. */
   readonly recordings: string;
 }
@@ -113,6 +117,7 @@ class RunningSession implements Session {
   #somethingOutside = false;
   #cancelTick: () => void = () => undefined;
   #closing: Promise<boolean> | null = null;
+  readonly #expectations: Expectations | null = null;
 
   constructor(
     setup: SessionSetup,
@@ -130,6 +135,12 @@ class RunningSession implements Session {
     this.plan = plan;
     this.#state = beginWatch(plan);
     this.#suspects = this.#liveSuspects(setup);
+    if (setup.bandSource === undefined) return;
+    const expectations = new Expectations(plan, setup.bandSource, (event) =>
+      this.#take({ ...event, atMs: this.#now() }),
+    );
+    this.#expectations = expectations;
+    this.onStep((event, state, effects) => expectations.onStep(event, state, effects));
   }
 
   get state(): WatchState {
@@ -212,6 +223,7 @@ class RunningSession implements Session {
     await this.#outputs.stop();
     this.#suspects?.stop();
     this.#cancelTick();
+    await this.#expectations?.stop();
     await Promise.all(this.#running.map((instrument) => instrument.stop()));
     return (await this.#recording?.close(this.#now())) ?? false;
   }

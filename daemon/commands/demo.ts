@@ -5,7 +5,6 @@ import { EXIT, numberArgument, readArguments, wordArgument, type Command } from 
 import { readBench, readDesign } from '../files.js';
 import type { DemoControl } from '../page.js';
 import { runSession } from '../run-session.js';
-import { startSuspectThread } from '../suspects/suspect-thread.js';
 import { PACKAGE_FOLDER } from '../version.js';
 import { pacedClock } from '../../drivers/simulated/paced-clock.js';
 import { SIMULATED_FAULTS } from '../../drivers/simulated/faults.js';
@@ -65,7 +64,6 @@ Ctrl-C ends it. The recording goes to the system's temporary folder.`,
         clock,
         startedAt: new Date(),
         linkFor: ({ name }) => table.linkFor(name),
-        startSuspects: startSuspectThread,
         recordings: join(tmpdir(), 'railminder-demo'),
       },
       port: values.port === undefined ? null : numberArgument('port', values.port, { low: 0, high: 65535 }),

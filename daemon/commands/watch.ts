@@ -5,7 +5,6 @@ import { linkFor } from '../links.js';
 import { loadOutsideDrivers } from '../outside-drivers.js';
 import { meterByHand } from '../meter-by-hand.js';
 import { runSession } from '../run-session.js';
-import { startSuspectThread } from '../suspects/suspect-thread.js';
 import { systemClock } from '../../drivers/system-clock.js';
 
 const USAGE =
@@ -61,7 +60,6 @@ here replaces no fuse, no lamp limiter and no person.`,
         clock,
         startedAt: new Date(),
         linkFor: ({ spec }) => linkFor(spec.link, clock),
-        startSuspects: startSuspectThread,
         recordings: values.recordings ?? recordingsBeside(design.file),
       },
       port: values.port === undefined ? null : numberArgument('port', values.port, { low: 0, high: 65535 }),

@@ -3,7 +3,7 @@ import { alarmState } from './alarm-state.js';
 import type { Verdict } from './effects.js';
 import type { Range } from './forecast/forecast.js';
 import type { MovingBecause } from './settling/settling.js';
-import type { PointState, ReadingMark, WatchState } from './state.js';
+import { pointOf, type PointState, type ReadingMark, type WatchState } from './state.js';
 
 /** How a test point stands now. */
 export interface PointStanding {
@@ -34,7 +34,7 @@ export function pointStandings(state: WatchState): readonly PointStanding[] {
 
 /** One test point; undefined when nothing was ever said about it. */
 export function pointStanding(state: WatchState, id: string): PointStanding | undefined {
-  const point = Object.hasOwn(state.pointIndex, id) ? state.points[state.pointIndex[id] ?? -1] : undefined;
+  const point = pointOf(state, id);
   return point === undefined ? undefined : standingOf(state, point);
 }
 

@@ -127,6 +127,11 @@ export function unmeasuredPoint(id: string): PointState {
   };
 }
 
+/** A test point by its id; undefined when nothing was ever said about it. */
+export function pointOf(state: WatchState, id: string): PointState | undefined {
+  return Object.hasOwn(state.pointIndex, id) ? state.points[state.pointIndex[id] ?? -1] : undefined;
+}
+
 /** The test point on which a channel's probe sits; null for nowhere and for a channel that the plan doesn't name. */
 export function channelPoint(state: WatchState, instrument: string, channel: string): string | null {
   const at = state.channelIndex[instrument]?.[channel];
