@@ -3,6 +3,7 @@ import { BadUse, EXIT, type Command, type ExitCode } from './command-line.js';
 import { benchCommand } from './commands/bench.js';
 import { demoCommand } from './commands/demo.js';
 import { designCommand } from './commands/design.js';
+import { powerupCommand } from './commands/powerup.js';
 import { portsCommand } from './commands/ports.js';
 import { predictCommand } from './commands/predict.js';
 import { replayCommand } from './commands/replay.js';
@@ -21,6 +22,7 @@ import { VERSION } from './version.js';
 
 const COMMANDS: readonly Command[] = [
   watchCommand,
+  powerupCommand,
   designCommand,
   benchCommand,
   predictCommand,

@@ -5,17 +5,20 @@ import { captureEvent, captureFault } from './capture-event.js';
 import { joinInstruments, type JoinedInstrument, type OutsideDrivers } from './channels.js';
 import type { Written } from './files.js';
 import { predict } from './predict/predict.js';
+import type { Procedure } from './procedure/step.js';
 import { recordingHeader } from './record/header.js';
 import { stampMs } from './record/stamp.js';
 import { openRecording, type Recording } from './record/writer.js';
 import { startGuarded } from './guarded-driver.js';
-import type { PageMessage } from './serve/messages.js';
+import type { PageMessage, StepMessage } from './serve/messages.js';
 import { SensorReadings } from './sensors/sensor-readings.js';
+import { stepWanted } from './step-event.js';
 import { TypedInstruments } from './typed-instruments.js';
 import { VERSION } from './version.js';
 import type { Effect } from './watch/effects.js';
 import type { WatchEvent } from './watch/events.js';
 import type { WatchPlan } from './watch/plan.js';
+import { expectationOf } from './watch/procedure/expectation.js';
 import { beginWatch, watch, type WatchState } from './watch/watch.js';
 import type { Clock } from '../drivers/clock.js';
 import type { Capture, DriverContext, InstrumentEvent, RunningInstrument } from '../drivers/driver.js';
@@ -34,6 +37,8 @@ export interface SessionSetup {
   readonly linkFor: (device: LinkedDevice) => Link;
   /** Drivers from outside that the person trusts. */
   readonly outsideDrivers?: OutsideDrivers;
+  /** What to walk through; left out: nothing. */
+  readonly procedure?: Procedure;
   /** The folder for the recording. */
   readonly recordings: string;
 }
@@ -75,6 +80,7 @@ export async function createSession(setup: SessionSetup): Promise<Session> {
   const plan: WatchPlan = {
     prediction: predict(setup.design.value, { load: setup.load }),
     channels: instruments.flatMap(({ plans }) => plans),
+    ...(setup.procedure !== undefined && { procedure: setup.procedure }),
   };
   const session = new RunningSession(setup, { instruments, outputs, plan });
   await session.openRecording();
@@ -179,8 +185,15 @@ class RunningSession implements Session {
 
   act(action: OperatorAction): string | null {
     if (action.kind === 'typed') return this.#typed.type(action.instrument, action.channel, action.text);
+    if (action.kind === 'step') return this.#walk(action);
     this.#take({ ...action, atMs: this.#now() });
     return null;
+  }
+
+  #walk(message: StepMessage): string | null {
+    const { event, why } = stepWanted(message, this.#state);
+    if (event !== null) this.#take({ ...event, atMs: this.#now() });
+    return why;
   }
 
   close(): Promise<boolean> {
@@ -274,6 +287,8 @@ class RunningSession implements Session {
       if (isOutside(effect)) this.#somethingOutside = true;
     }
     for (const listener of this.#listeners) listener(event, state, effects);
+    const expected = event.kind === 'step' ? expectationOf(state) : null;
+    if (expected !== null) this.#take(expected);
   }
 }
 

@@ -5,9 +5,11 @@ import type {
   DemoView,
   InstrumentView,
   PointStanding,
+  ProcedureView,
   RecorderView,
   TypingPlace,
 } from './messages.js';
+import { procedureView } from './procedure-view.js';
 import { typingPlaces } from './typing.js';
 import { alarmViews, instrumentViews, standings, typedChannels, type InstrumentLabel } from './views.js';
 
@@ -31,6 +33,7 @@ export class ChangeFinder {
   #recorder: RecorderView;
   #demo: DemoView | null;
   #typing: readonly TypingPlace[];
+  #procedure: ProcedureView | null;
 
   constructor(state: WatchState, labels: readonly InstrumentLabel[], { recorderFile, demo }: Surroundings) {
     this.#labels = labels;
@@ -40,6 +43,7 @@ export class ChangeFinder {
     this.#recorder = recorderView(state, recorderFile);
     this.#demo = demo;
     this.#typing = typingPlaces(state, typedChannels(labels));
+    this.#procedure = procedureView(state);
   }
 
   /** How a test point stood at the last `next`. */
@@ -91,7 +95,14 @@ export class ChangeFinder {
   #surroundings(state: WatchState, { recorderFile, demo }: Surroundings): Partial<Changes> {
     const recorder = recorderView(state, recorderFile);
     const typing = typingPlaces(state, typedChannels(this.#labels));
-    const told = { recorder: this.#recorder, demo: this.#demo, typing: this.#typing };
+    const procedure = procedureView(state);
+    const told = {
+      recorder: this.#recorder,
+      demo: this.#demo,
+      typing: this.#typing,
+      procedure: this.#procedure,
+    };
+    this.#procedure = procedure;
     this.#typing = typing;
     this.#recorder = recorder;
     this.#demo = demo;
@@ -99,6 +110,7 @@ export class ChangeFinder {
       ...(!same(told.recorder, recorder) && { recorder }),
       ...(demo !== null && !same(told.demo, demo) && { demo }),
       ...(!same(told.typing, typing) && { typing }),
+      ...(procedure !== null && !same(told.procedure, procedure) && { procedure }),
     };
   }
 }

@@ -6,6 +6,7 @@ import { History } from './history.js';
 import type { DemoView, SessionView, SnapshotMessage } from './messages.js';
 import { bodyOf, PageClient, type PageSocket, type PageSource } from './page-client.js';
 import { readPageMessage } from './page-message.js';
+import { procedureView } from './procedure-view.js';
 import { typingPlaces } from './typing.js';
 import { alarmViews, instrumentViews, pointViews, typedChannels, type InstrumentLabel } from './views.js';
 import { systemWall, type Wall } from './wall.js';
@@ -164,6 +165,7 @@ class SessionHub implements Hub {
       recorder: recorderView(state, recorderFile),
       demo,
       typing: typingPlaces(state, typedChannels(instruments)),
+      procedure: procedureView(state),
       history: Object.fromEntries(histories),
     };
   }

@@ -157,6 +157,7 @@ export function calm(): SnapshotMessage {
     alarms: [],
     recorder: { writing: true, file: 'recordings/2025-03-08-signal-cabin.ndjson', why: '' },
     demo: null,
+    procedure: null,
     typing: [],
     history: {
       'logic.case': warming(53.8, 21),
