@@ -25,7 +25,7 @@ export function stepLines(step: Step, place: number, count: number, red: Mark): 
     `STEP ${place} OF ${count}: ${step.title} (${FED[step.feeding]})`,
     ...(step.notYet.length === 0
       ? []
-      : wrapped(`${step.notYet.join('; ')}.`, '  NOT CONNECTED YET: ').map(red)),
+      : wrapped(`${step.notYet.join('; ')}.`, '  DO NOT CONNECT YET: ').map(red)),
     ...step.actions.flatMap(actionLines),
     ...step.points.flatMap(({ point, unit }) => {
       const band = step.bands[point];

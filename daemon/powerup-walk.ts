@@ -107,7 +107,7 @@ export class PowerupWalk {
     const current = this.#current();
     if (current === null) return null;
     const { step, state } = current;
-    const open = step.points.find(({ point }) => !Object.hasOwn(state.captured, point));
+    const open = step.points.find(({ point }) => state.captured[point]?.verdict !== 'inside');
     return (open ?? step.points[0])?.point ?? null;
   }
 
