@@ -4,6 +4,7 @@ import { benchCommand } from './commands/bench.js';
 import { checkCommand } from './commands/check.js';
 import { demoCommand } from './commands/demo.js';
 import { designCommand } from './commands/design.js';
+import { powerupCommand } from './commands/powerup.js';
 import { portsCommand } from './commands/ports.js';
 import { predictCommand } from './commands/predict.js';
 import { replayCommand } from './commands/replay.js';
@@ -22,6 +23,7 @@ import { VERSION } from './version.js';
 
 const COMMANDS: readonly Command[] = [
   watchCommand,
+  powerupCommand,
   designCommand,
   benchCommand,
   predictCommand,

@@ -18,8 +18,21 @@ const LONGEST_CLOSE_MS = 5000;
 export interface RunOptions extends PageSetup {
   /** Effects as JSON lines on standard output, everything else on standard error. */
   readonly json: boolean;
+  /** Writes one line for the person; standard output, or standard error beside JSON, when left out. */
+  readonly say?: (line: string) => void;
+  /** Who is at the terminal; someone who may type readings when left out. */
+  readonly attend?: Attend;
   /** Called when the page is up and the session is about to start. */
   readonly onReady?: () => void;
+}
+
+/** Takes what a person at the terminal does, from when the session has started. */
+export type Attend = (session: Session, say: (line: string) => void) => Attending;
+
+export interface Attending {
+  /** Resolves when the person wants to end the session. */
+  readonly ended: Promise<void>;
+  stop(): void;
 }
 
 /**
@@ -28,11 +41,13 @@ export interface RunOptions extends PageSetup {
  * @throws {BadUse} when the page can't be served.
  */
 export async function runSession(options: RunOptions): Promise<boolean> {
-  const { setup, json } = options;
-  const table = json || !process.stdout.isTTY ? null : new LiveTable(process.stdout);
-  const say = json ? console.error : table === null ? console.log : (line: string) => table.print(line);
+  const { setup, json, attend = attendTyping } = options;
+  const table =
+    json || options.say !== undefined || !process.stdout.isTTY ? null : new LiveTable(process.stdout);
+  const printed = table === null ? console.log : (line: string) => table.print(line);
+  const say = options.say ?? (json ? console.error : printed);
   const bandSource = threadedBands({ design: setup.design.value, seed: 0 }, (why) =>
-    console.error(`Expected values stay as they are, nothing measured sharpens them: ${why}.`),
+    say(`Expected values stay as they are, nothing measured sharpens them: ${why}.`),
   );
   const session = await createSession({ bandSource, startSuspects: startSuspectThread, ...setup });
   const server = await servedOrClosed(session, options);
@@ -43,19 +58,26 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   for (const line of [...sensorLines(session.instruments), ...outputLines(session)]) say(line);
   options.onReady?.();
   session.start();
-  const typing = new TerminalTyping(session, say);
   // A line that is being typed mustn't be painted over.
-  if (table !== null && !typing.isWanted) session.onStep(table.onStep);
-  if (typing.isWanted) typing.begin();
-  const stopReading = typing.isWanted ? readTypedLines(process.stdin, typing) : () => undefined;
-  await untilInterrupted();
-  stopReading();
+  const isTyped = session.instruments.some(({ driver }) => driver.typed !== undefined);
+  if (table !== null && !isTyped) session.onStep(table.onStep);
+  const attending = attend(session, say);
+  await Promise.race([untilInterrupted(), attending.ended]);
+  attending.stop();
   const complete = await Promise.race([session.close(), incompleteAfter(LONGEST_CLOSE_MS)]);
   await server.close();
   say(
     `\nSession closed. ${complete ? 'Recording' : 'Not everything could be recorded'}: ${session.file ?? 'none'}`,
   );
   return session.somethingOutside;
+}
+
+/** Readings that are typed, where the bench has an instrument that is read by a person; ends with Ctrl-C only. */
+function attendTyping(session: Session, say: (line: string) => void): Attending {
+  const typing = new TerminalTyping(session, say);
+  if (typing.isWanted) typing.begin();
+  const stop = typing.isWanted ? readTypedLines(process.stdin, typing) : () => undefined;
+  return { ended: new Promise(() => undefined), stop };
 }
 
 function outputLines({ outputs }: Session): string[] {

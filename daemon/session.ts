@@ -8,19 +8,22 @@ import type { Written } from './files.js';
 import { loadBands } from './predict/load-bands.js';
 import { Expectations } from './expectations.js';
 import { predict } from './predict/predict.js';
+import type { Procedure } from './procedure/step.js';
 import { recordingHeader } from './record/header.js';
 import { stampMs } from './record/stamp.js';
 import { openRecording, type Recording } from './record/writer.js';
 import { startGuarded } from './guarded-driver.js';
-import type { PageMessage } from './serve/messages.js';
 import { LiveSuspects } from './suspects/live-suspects.js';
 import type { StartSuspectThread } from './suspects/suspect-thread.js';
+import type { PageMessage, StepMessage } from './serve/messages.js';
 import { SensorReadings } from './sensors/sensor-readings.js';
+import { stepWanted } from './step-event.js';
 import { TypedInstruments } from './typed-instruments.js';
 import { VERSION } from './version.js';
 import type { Effect } from './watch/effects.js';
 import type { WatchEvent } from './watch/events.js';
 import type { WatchPlan } from './watch/plan.js';
+import { expectationOf } from './watch/procedure/expectation.js';
 import { beginWatch, watch, type WatchState } from './watch/watch.js';
 import type { Clock } from '../drivers/clock.js';
 import type { Capture, DriverContext, InstrumentEvent, RunningInstrument } from '../drivers/driver.js';
@@ -43,6 +46,8 @@ export interface SessionSetup {
   readonly startSuspects?: StartSuspectThread;
   /** Works out what is expected under another load and once something was measured; left out: that stays as it was. */
   readonly bandSource?: BandSource;
+  /** What to walk through; left out: nothing. */
+  readonly procedure?: Procedure;
   /** The folder for the recording. */
   readonly recordings: string;
 }
@@ -85,6 +90,7 @@ export async function createSession(setup: SessionSetup): Promise<Session> {
     prediction: predict(setup.design.value, { load: setup.load }),
     loads: loadBands(setup.design.value, {}),
     channels: instruments.flatMap(({ plans }) => plans),
+    ...(setup.procedure !== undefined && { procedure: setup.procedure }),
   };
   const session = new RunningSession(setup, { instruments, outputs, plan });
   await session.openRecording();
@@ -198,8 +204,15 @@ class RunningSession implements Session {
 
   act(action: OperatorAction): string | null {
     if (action.kind === 'typed') return this.#typed.type(action.instrument, action.channel, action.text);
+    if (action.kind === 'step') return this.#walk(action);
     this.#take({ ...action, atMs: this.#now() });
     return null;
+  }
+
+  #walk(message: StepMessage): string | null {
+    const { event, why } = stepWanted(message, this.#state);
+    if (event !== null) this.#take({ ...event, atMs: this.#now() });
+    return why;
   }
 
   close(): Promise<boolean> {
@@ -308,6 +321,8 @@ class RunningSession implements Session {
     }
     this.#suspects?.take(event, state, effects);
     for (const listener of this.#listeners) listener(event, state, effects);
+    const expected = event.kind === 'step' ? expectationOf(state) : null;
+    if (expected !== null) this.#take(expected);
   }
 }
 

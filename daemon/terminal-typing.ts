@@ -17,9 +17,12 @@ export class TerminalTyping {
   readonly #session: Session;
   readonly #print: (line: string) => void;
   readonly #typed: readonly TypedChannel[];
+  readonly #asks: boolean;
   #point: string | null = null;
 
-  constructor(session: Session, print: (line: string) => void) {
+  /** @param options `asks`: says which test point is next; true when left out */
+  constructor(session: Session, print: (line: string) => void, options: { readonly asks?: boolean } = {}) {
+    this.#asks = options.asks ?? true;
     const points = Object.keys(session.plan.prediction.points);
     this.#session = session;
     this.#print = print;
@@ -82,7 +85,7 @@ export class TerminalTyping {
 
   #ask(): void {
     const predicted = this.#session.plan.prediction.points[this.#point ?? ''];
-    if (predicted === undefined) return;
+    if (predicted === undefined || !this.#asks) return;
     const { id, label, low, high, unit } = predicted;
     this.#print(`Next: ${id} (${label}), predicted ${valueWords(low, unit)} to ${valueWords(high, unit)}`);
   }

@@ -12,7 +12,7 @@ export function coldStep(checks: readonly Check[], design: Design): Draft {
   return {
     id: 'cold-checks',
     kind: 'cold-checks',
-    title: 'Cold checks, plug out',
+    title: 'Cold checks',
     feeding: 'unplugged',
     load: 'idle',
     gate: 'answered',

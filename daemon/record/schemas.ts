@@ -3,6 +3,7 @@ import { LOAD_STATES } from '../design/design-load.js';
 import type { PointUnit } from '../predict/prediction.js';
 import type { CaptureEvent, InstrumentEvent, ReadingEvent, WatchEvent } from '../watch/events.js';
 import { RECORDING_FORMAT } from './header.js';
+import { procedureSchema, stepSchema } from './procedure-schema.js';
 
 export type OtherEvent = Exclude<WatchEvent, ReadingEvent>;
 
@@ -63,20 +64,6 @@ const suspectSchema = z.object({
 });
 
 const bandSchema = spreadSchema.extend({ coldest: z.number().optional() });
-const ofStep = { atMs, step: text };
-const stepSchema = z.discriminatedUnion('action', [
-  z.object({ ...ofStep, action: z.literal('begin') }),
-  z.object({
-    ...ofStep,
-    action: z.literal('answer'),
-    check: text,
-    answer: z.union([z.number(), z.enum(['yes', 'no', 'open', 'waived'])]),
-  }),
-  z.object({ ...ofStep, action: z.literal('override'), reason: text }),
-  z.object({ ...ofStep, action: z.literal('back') }),
-  z.object({ ...ofStep, action: z.literal('abort'), reason: text }),
-  z.object({ ...ofStep, action: z.literal('sign'), name: text }),
-]);
 
 /** Keys that are new in a later version pass: the object itself goes on, the schema only looks at it. */
 export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
@@ -183,6 +170,7 @@ const planSchema = z.object({
   prediction: z.looseObject({ points: z.record(text, pointSchema) }),
   channels: z.array(z.object({ instrument: text, channel: text, intervalMs: z.number() })),
   loads: z.record(z.literal(LOAD_STATES), z.record(text, bandSchema.omit({ coldest: true }))).optional(),
+  procedure: procedureSchema.optional(),
 });
 
 const verbatimSchema = z.object({ file: text, text });

@@ -5,10 +5,12 @@ import type {
   DemoView,
   InstrumentView,
   PointStanding,
+  ProcedureView,
   RecorderView,
   TypingPlace,
 } from './messages.js';
 import { suspicionView } from './suspicion-view.js';
+import { procedureView } from './procedure-view.js';
 import { typingPlaces } from './typing.js';
 import {
   alarmViews,
@@ -41,6 +43,7 @@ export class ChangeFinder {
   #demo: DemoView | null;
   #expecting: WatchState['expecting'];
   #typing: readonly TypingPlace[];
+  #procedure: ProcedureView | null;
 
   constructor(state: WatchState, labels: readonly InstrumentLabel[], { recorderFile, demo }: Surroundings) {
     this.#labels = labels;
@@ -52,6 +55,7 @@ export class ChangeFinder {
     this.#demo = demo;
     this.#expecting = state.expecting;
     this.#typing = typingPlaces(state, typedChannels(labels));
+    this.#procedure = procedureView(state);
   }
 
   /** How a test point stood at the last `next`. */
@@ -116,7 +120,14 @@ export class ChangeFinder {
   #surroundings(state: WatchState, { recorderFile, demo }: Surroundings): Partial<Changes> {
     const recorder = recorderView(state, recorderFile);
     const typing = typingPlaces(state, typedChannels(this.#labels));
-    const told = { recorder: this.#recorder, demo: this.#demo, typing: this.#typing };
+    const procedure = procedureView(state);
+    const told = {
+      recorder: this.#recorder,
+      demo: this.#demo,
+      typing: this.#typing,
+      procedure: this.#procedure,
+    };
+    this.#procedure = procedure;
     this.#typing = typing;
     this.#recorder = recorder;
     this.#demo = demo;
@@ -124,6 +135,7 @@ export class ChangeFinder {
       ...(!same(told.recorder, recorder) && { recorder }),
       ...(demo !== null && !same(told.demo, demo) && { demo }),
       ...(!same(told.typing, typing) && { typing }),
+      ...(procedure !== null && !same(told.procedure, procedure) && { procedure }),
     };
   }
 }

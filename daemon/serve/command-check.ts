@@ -1,3 +1,4 @@
+import { refusalWords } from '../watch/procedure/words.js';
 import type { WatchState } from '../watch/state.js';
 import type { DemoView, PageMessage } from './messages.js';
 
@@ -18,6 +19,11 @@ export function whyNot(command: PageCommand, state: WatchState, demo: DemoView |
       return whyNoProbe(command, state);
     case 'typed':
       return whyNotTyped(command, state);
+    case 'step':
+      // Whoever reads the answer knows the rest.
+      return state.procedure === null
+        ? refusalWords({ kind: 'no-procedure' }, { ...state.plan, procedure: undefined, alarms: [] })
+        : null;
     case 'demo-fault':
       return whyNoFault(command.fault, demo);
   }

@@ -7,6 +7,7 @@ import type { DemoView, SessionView, SnapshotMessage } from './messages.js';
 import { bodyOf, PageClient, type PageSocket, type PageSource } from './page-client.js';
 import { readPageMessage } from './page-message.js';
 import { suspicionView } from './suspicion-view.js';
+import { procedureView } from './procedure-view.js';
 import { typingPlaces } from './typing.js';
 import { alarmViews, instrumentViews, pointViews, typedChannels, type InstrumentLabel } from './views.js';
 import { systemWall, type Wall } from './wall.js';
@@ -166,6 +167,7 @@ class SessionHub implements Hub {
       suspicion: suspicionView(state),
       demo,
       typing: typingPlaces(state, typedChannels(instruments)),
+      procedure: procedureView(state),
       history: Object.fromEntries(histories),
     };
   }

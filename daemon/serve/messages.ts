@@ -1,6 +1,8 @@
 import type { AlarmState, Priority } from '../watch/alarm.js';
 import type { Verdict } from '../watch/effects.js';
 import type { NotePhoto } from '../watch/events.js';
+import type { Feeding, StepKind } from '../procedure/step.js';
+import type { Captured, StepStatus } from '../watch/procedure/procedure-state.js';
 import type { LoadState } from '../design/design.js';
 import type { Limit, PointUnit } from '../predict/prediction.js';
 
@@ -24,6 +26,8 @@ export interface SnapshotMessage {
   readonly demo: DemoView | null;
   /** Where readings are typed, in the order of the design; empty without such an instrument. */
   readonly typing: readonly TypingPlace[];
+  /** Null in a session without a power-up. */
+  readonly procedure: ProcedureView | null;
   /** The last minutes of each point that has been measured: times ascending; null value = a gap. */
   readonly history: Readonly<
     Record<string, { readonly atMs: readonly number[]; readonly value: readonly (number | null)[] }>
@@ -48,6 +52,7 @@ export interface ChangesMessage {
   readonly suspicion?: SuspicionView | null;
   readonly demo?: DemoView;
   readonly typing?: readonly TypingPlace[];
+  readonly procedure?: ProcedureView;
 }
 
 /** A command of the page that was not carried out, with the reason for a person. */
@@ -177,6 +182,79 @@ export interface DemoView {
   readonly faults: readonly { readonly name: string; readonly title: string }[];
 }
 
+/** The power-up as it stands. Live values are those of the test points. */
+export interface ProcedureView {
+  /** The step that is being done; null before the first. */
+  readonly current: string | null;
+  readonly ended: 'aborted' | 'signed' | null;
+  readonly signedBy: string | null;
+  /** What to do when it was broken off, in order. */
+  readonly afterAbort: readonly string[];
+  /** The step that `begin` would begin; null at the last. */
+  readonly next: string | null;
+  /** Why that can't begin yet; null when it can. */
+  readonly whyNotNext: string | null;
+  readonly steps: readonly StepView[];
+}
+
+export interface StepView {
+  readonly id: string;
+  readonly kind: StepKind;
+  readonly title: string;
+  readonly feeding: Feeding;
+  readonly status: StepStatus;
+  /** In order, each with the caution for the hand that does it. */
+  readonly actions: readonly { readonly words: string; readonly caution: string | null }[];
+  /** What must not be connected yet. */
+  readonly notYet: readonly string[];
+  readonly checks: readonly CheckView[];
+  readonly points: readonly StepPointView[];
+  /** What is wrong now, each in a sentence. */
+  readonly failures: readonly string[];
+  /** Where to look then. */
+  readonly whenWrong: readonly string[];
+  readonly beganAtMs: number | null;
+  readonly endedAtMs: number | null;
+  /** Of an override or an abort. */
+  readonly reason: string | null;
+}
+
+export interface CheckView {
+  readonly id: string;
+  readonly ask: string;
+  readonly caution: string | null;
+  /** `0.30 Ω or less`. */
+  readonly wanted: string;
+  readonly answers: 'number' | 'yes-no';
+  /** What the answer `-` says; null: it must be checked. */
+  readonly waiver: string | null;
+  readonly vital: boolean;
+  readonly reason: string;
+  readonly whenWrong: string;
+  readonly answer: string | null;
+  readonly inside: boolean | null;
+}
+
+export interface StepPointView {
+  readonly point: string;
+  readonly label: string;
+  readonly unit: PointUnit;
+  readonly low: number;
+  readonly typical: number;
+  readonly high: number;
+  /** What it read when it stood still. */
+  readonly captured: Captured | null;
+}
+
+/** What a page may do in the power-up; `step` is the one that it shows. */
+export type StepMessage = { readonly kind: 'step'; readonly step: string } & (
+  | { readonly action: 'begin' | 'back' }
+  /** As a person types it: `0.12`, `5M`, `OL`, `yes`, `-`. */
+  | { readonly action: 'answer'; readonly check: string; readonly text: string }
+  | { readonly action: 'override' | 'abort'; readonly reason: string }
+  | { readonly action: 'sign'; readonly name: string }
+);
+
 /** What a page may ask for. */
 export type PageMessage =
   | { readonly kind: 'acknowledge'; readonly alarm: string }
@@ -196,5 +274,6 @@ export type PageMessage =
     }
   /** How much the rails draw from now on. */
   | { readonly kind: 'load'; readonly load: LoadState }
+  | StepMessage
   | { readonly kind: 'demo-fault'; readonly fault: string }
   | { readonly kind: 'snapshot' };

@@ -29,6 +29,28 @@ const schemas: { readonly [K in PageMessage['kind']]: z.ZodType<Extract<PageMess
     text: z.string().trim().min(1).max(200),
   }),
   load: z.strictObject({ kind: z.literal('load'), load: z.enum(['idle', 'typical', 'full']) }),
+  step: z.discriminatedUnion('action', [
+    z.strictObject({ kind: z.literal('step'), step: name, action: z.enum(['begin', 'back']) }),
+    z.strictObject({
+      kind: z.literal('step'),
+      step: name,
+      action: z.literal('answer'),
+      check: name,
+      text: z.string().trim().min(1).max(200),
+    }),
+    z.strictObject({
+      kind: z.literal('step'),
+      step: name,
+      action: z.enum(['override', 'abort']),
+      reason: z.string().trim().max(1_000),
+    }),
+    z.strictObject({
+      kind: z.literal('step'),
+      step: name,
+      action: z.literal('sign'),
+      name: z.string().trim().max(200),
+    }),
+  ]),
   'demo-fault': z.strictObject({ kind: z.literal('demo-fault'), fault: name }),
   snapshot: z.strictObject({ kind: z.literal('snapshot') }),
 };

@@ -165,6 +165,7 @@ export function calm(): SnapshotMessage {
     recorder: { writing: true, file: 'recordings/2025-03-08-signal-cabin.ndjson', why: '' },
     suspicion: null,
     demo: null,
+    procedure: null,
     typing: [],
     history: {
       'logic.case': warming(53.8, 21),

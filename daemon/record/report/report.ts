@@ -6,6 +6,7 @@ import { captureFigures } from './captures.js';
 import { temperatureCurves } from './curves.js';
 import { html, NOTHING, type Markup } from './html.js';
 import { instrumentsTable, notesList, openAdvice } from './lists.js';
+import { powerUpSection } from './power-up.js';
 import { pointsTable } from './points-table.js';
 import { standingsOf, type Standing } from './standing.js';
 import { STYLE } from './style.js';
@@ -40,7 +41,7 @@ function pageWith(facts: ReportFacts, photoBytes: number): string {
   const { history, title } = facts;
   const standings = standingsOf(history);
   const body = html`<main>
-    ${titleBlock(facts)} ${outcome(standings, history)} ${CAUTION}
+    ${titleBlock(facts)} ${outcome(standings, history)} ${CAUTION} ${powerUpSection(history)}
     ${supplyMap(history.header.design.text, standings)} ${pointsTable(standings)}
     ${temperatureCurves(standings, history)} ${captureFigures(history)} ${alarmsTable(history)}
     ${suspicionSection(history)} ${notesList(history, photoBytes)} ${openAdvice(history)}

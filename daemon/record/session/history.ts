@@ -1,8 +1,9 @@
 import type { Accuracy } from '../../design/bench.js';
 import type { Prediction } from '../../predict/prediction.js';
-import type { AlarmEffect, Effect, ForecastEffect, Verdict } from '../../watch/effects.js';
 import type { CaptureEvent, NoteEvent, ProbeEvent, SuspectsEvent, WatchEvent } from '../../watch/events.js';
+import type { AlarmEffect, Effect, ForecastEffect, StepEffect, Verdict } from '../../watch/effects.js';
 import type { Range } from '../../watch/forecast/forecast.js';
+import type { ProcedureState } from '../../watch/procedure/procedure-state.js';
 import type { InstrumentState, WatchState } from '../../watch/state.js';
 import { capturePicture, type CapturePicture } from '../capture/picture.js';
 import type { RecordingHeader } from '../header.js';
@@ -57,6 +58,10 @@ export interface SessionHistory {
   /** By test point, in the order of the prediction; only those that were measured. */
   readonly points: readonly PointHistory[];
   readonly alarms: readonly AlarmEffect[];
+  /** How the power-up stood at the end; null in a session without one. */
+  readonly procedure: ProcedureState | null;
+  /** What its steps did, without each value that was kept. */
+  readonly steps: readonly StepEffect[];
   readonly notes: readonly NoteEvent[];
   readonly probes: readonly ProbeEvent[];
   /** The first and the last of them, as they are drawn. */
@@ -120,6 +125,7 @@ class Collector {
   readonly #on: SupplyOn;
   readonly #points = new Map<string, Measured>();
   readonly #alarms: AlarmEffect[] = [];
+  readonly #steps: StepEffect[] = [];
   readonly #notes: NoteEvent[] = [];
   readonly #probes: ProbeEvent[] = [];
   readonly #captures: CapturePicture[] = [];
@@ -145,6 +151,7 @@ class Collector {
     for (const effect of effects) {
       if (effect.kind === 'alarm') keep(this.#alarms, effect);
       if (effect.kind === 'forecast') this.#forecast(effect);
+      if (effect.kind === 'step' && effect.change !== 'captured') keep(this.#steps, effect);
     }
   }
 
@@ -164,6 +171,8 @@ class Collector {
       readings: this.#readings,
       points: known.flatMap((id) => this.#pointHistory(id)),
       alarms: this.#alarms,
+      procedure: this.#state.procedure,
+      steps: this.#steps,
       notes: this.#notes,
       probes: this.#probes,
       captures: this.#captures,

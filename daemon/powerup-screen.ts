@@ -1,0 +1,24 @@
+/** Lines that scroll, and below them one line that is written anew. */
+export class PowerupScreen {
+  readonly #output: NodeJS.WriteStream;
+  #live = '';
+
+  constructor(output: NodeJS.WriteStream) {
+    this.#output = output;
+  }
+
+  readonly print = (line: string): void => {
+    this.#output.write(this.#output.isTTY ? `\r\u001b[K${line}\n${this.#live}` : `${line}\n`);
+  };
+
+  /** Where nobody looks at a terminal, the live line is left out. */
+  readonly live = (line: string): void => {
+    if (!this.#output.isTTY || line === this.#live) return;
+    this.#live = line;
+    this.#output.write(`\r\u001b[K${line}`);
+  };
+
+  /** In red where the terminal shows colours (https://no-color.org). */
+  readonly red = (text: string): string =>
+    this.#output.isTTY && (process.env['NO_COLOR'] ?? '') === '' ? `\u001b[31m${text}\u001b[39m` : text;
+}
