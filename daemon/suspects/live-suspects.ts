@@ -1,4 +1,5 @@
 import type { Design, LoadState } from '../design/design.js';
+import type { StepKind } from '../procedure/step.js';
 import type { Effect } from '../watch/effects.js';
 import type { SuspectsEvent, WatchEvent } from '../watch/events.js';
 import type { Judgement } from '../watch/suspects/judge.js';
@@ -50,6 +51,7 @@ export class LiveSuspects {
     if (event.kind === 'expect' && (event.load !== this.#load || event.step !== this.#step)) {
       this.#beginAnew(event.load, event.step);
     }
+    if (!isWhole(state, this.#step)) return;
     let isNew = false;
     for (const effect of effects) isNew = this.#settled.take(effect, state) || isNew;
     if (!isNew) return;
@@ -115,6 +117,15 @@ export class LiveSuspects {
     this.#isOutdated = false;
     this.#weigh();
   }
+}
+
+/** The steps of a power-up in which the supply is as designed: the others lack parts of it, or have a lamp in series. */
+const WHOLE: readonly StepKind[] = ['dummy-load', 'soak', 'real-load', 'lid', 'sign-off'];
+
+/** The known faults are faults of the whole supply: while parts of it are missing nothing can be weighed. */
+function isWhole({ plan }: WatchState, step: string | null): boolean {
+  const kind = plan.procedure?.steps.find(({ id }) => id === step)?.kind;
+  return step === null || (kind !== undefined && WHOLE.includes(kind));
 }
 
 /** What is worth telling of a judgement. */

@@ -7,6 +7,7 @@ import { beginWatch } from '../../../daemon/watch/watch.js';
 import { LiveSuspects } from '../../../daemon/suspects/live-suspects.js';
 import type { StartSuspectThread, SuspectTask } from '../../../daemon/suspects/suspect-thread.js';
 import { cabin } from '../design/signal-cabin.js';
+import { procedureOf } from '../../../daemon/procedure/procedure.js';
 import { manualClock } from '../../manual-clock.js';
 import { PLAN, tick } from '../watch/cabin.js';
 
@@ -42,6 +43,11 @@ const JUDGEMENT: Judgement = {
   parameters: [],
 };
 
+const WALKED = {
+  ...PLAN,
+  procedure: procedureOf(cabin(), { load: 'full', lamp: null, hasCutOff: false, canMeasure: () => true }),
+};
+
 /** Suspects whose thread answers when the test says so. */
 function staged() {
   const clock = manualClock();
@@ -65,7 +71,7 @@ function staged() {
     clock,
     emit: (event) => told.push(event),
   });
-  const state = beginWatch(PLAN);
+  const state = beginWatch(WALKED);
   return {
     clock,
     told,
@@ -127,6 +133,16 @@ describe('weighing what has settled', () => {
     expect(asked).toHaveLength(2);
     answer();
     expect(told).toHaveLength(1);
+  });
+
+  it('weighs nothing while parts of the supply are missing', () => {
+    const { take, asked } = staged();
+    take(expectLoad('typical', 'raw'));
+    take(tick(0), settled('reservoir.volts', 20));
+    expect(asked).toEqual([]);
+    take(expectLoad('typical', 'dummy-load'));
+    take(tick(1), settled('reservoir.volts', 20));
+    expect(asked).toHaveLength(1);
   });
 
   it('sharper bands are no reason to forget', () => {
