@@ -1,5 +1,7 @@
 import { alarmWords } from './watch/words.js';
-import type { Effect } from './watch/effects.js';
+import { cutOffWords } from './watch/cut-off-words.js';
+import type { CutOffEffect, Effect } from './watch/effects.js';
+import type { WatchState } from './watch/state.js';
 import type { Prediction } from './predict/prediction.js';
 import type { StepListener } from './session.js';
 
@@ -11,11 +13,14 @@ const BELL = '\u0007';
  * @param print writes one line
  */
 export function alarmLines(prediction: Prediction, print: (line: string) => void): StepListener {
-  return (event, _state, effects) => {
+  return (event, state, effects) => {
     if (event.kind === 'recorder' && event.writing && event.why !== '')
       print(`${clockWords(event.atMs)}  recording: ${event.why}`);
+    if (event.kind === 'hook' && event.failed !== null)
+      print(`${clockWords(event.atMs)}  hook ${event.hook} came to nothing: ${event.failed}`);
     for (const effect of effects) {
-      const line = alarmLine(effect, prediction);
+      const line =
+        effect.kind === 'cut-off' ? cutOffLine(effect, state, prediction) : alarmLine(effect, prediction);
       if (line !== null) print(line);
     }
   };
@@ -28,6 +33,14 @@ export function effectLines(print: (line: string) => void): StepListener {
   };
 }
 
+/** Every change is told: whoever sits here must know whether power is on. */
+function cutOffLine(effect: CutOffEffect, { alarms }: WatchState, prediction: Prediction): string {
+  const alarm = alarms.find(({ id }) => id === effect.alarm);
+  const spoken = alarm === undefined ? null : alarmWords(alarm.cause, prediction).spoken;
+  const isLoud = effect.change === 'dropped' || effect.change === 'failed';
+  return `${isLoud ? BELL : ''}${clockWords(effect.atMs)}  ${cutOffWords(effect, spoken)}`;
+}
+
 function alarmLine(effect: Effect, prediction: Prediction): string | null {
   if (effect.kind !== 'alarm' || effect.alarm.suppressedBy.length > 0) return null;
   const { alarm, change, atMs } = effect;
@@ -37,11 +50,15 @@ function alarmLine(effect: Effect, prediction: Prediction): string | null {
     case 'raised':
     case 'worse':
     case 'unsuppressed':
-      return `${alarm.priority === 'low' ? '' : BELL}${time}  ALARM (${alarm.priority}) ${sentence} ${cure}`;
+      return `${alarm.priority === 'low' ? '' : BELL}${time}  ALARM (${alarm.priority}${alarm.firstUp ? ', first' : ''}) ${sentence} ${cure}`;
     case 'returned':
       return `${time}  back within: ${alarm.id}`;
     case 'acknowledged':
       return `${time}  acknowledged: ${alarm.id}`;
+    case 'shelved':
+      return `${time}  put aside until ${clockWords(alarm.shelvedUntilMs ?? atMs)}: ${alarm.id}`;
+    case 'unshelved':
+      return `${time}  no longer put aside: ${alarm.id}. ${sentence} ${cure}`;
     case 'suppressed':
     case 'removed':
       return null;

@@ -1,6 +1,7 @@
 import type {
   AlarmView,
   ChangesMessage,
+  CutOffView,
   DaemonMessage,
   DemoView,
   InstrumentView,
@@ -30,6 +31,7 @@ export interface PageState {
   readonly instruments: readonly InstrumentView[];
   readonly alarms: readonly AlarmView[];
   readonly recorder: RecorderView | null;
+  readonly cutOffs: readonly CutOffView[];
   readonly demo: DemoView | null;
   /** Where a person may type what an instrument shows. */
   readonly typing: readonly TypingPlace[];
@@ -59,6 +61,7 @@ export const INITIAL_STATE: PageState = {
   instruments: [],
   alarms: [],
   recorder: null,
+  cutOffs: [],
   demo: null,
   typing: [],
   channels: [],
@@ -109,6 +112,7 @@ function afterSnapshot(state: PageState, message: SnapshotMessage): PageState {
     instruments: message.instruments,
     alarms: message.alarms.filter((alarm) => alarm.state !== 'normal'),
     recorder: message.recorder,
+    cutOffs: message.cutOffs,
     demo: message.demo,
     typing: message.typing,
     channels: withChannels(sameSession ? state.channels : [], message.points),
@@ -127,6 +131,7 @@ function afterChanges(state: PageState, message: ChangesMessage): PageState {
       (alarm) => alarm.state !== 'normal',
     ),
     recorder: message.recorder ?? state.recorder,
+    cutOffs: message.cutOffs ?? state.cutOffs,
     demo: message.demo ?? state.demo,
     typing: message.typing ?? state.typing,
     channels: withChannels(state.channels, points),

@@ -2,6 +2,7 @@ import type { WatchState } from '../watch/state.js';
 import type {
   AlarmView,
   ChangesMessage,
+  CutOffView,
   DemoView,
   InstrumentView,
   PointStanding,
@@ -9,7 +10,14 @@ import type {
   TypingPlace,
 } from './messages.js';
 import { typingPlaces } from './typing.js';
-import { alarmViews, instrumentViews, standings, typedChannels, type InstrumentLabel } from './views.js';
+import {
+  alarmViews,
+  cutOffViews,
+  instrumentViews,
+  standings,
+  typedChannels,
+  type InstrumentLabel,
+} from './views.js';
 
 export type PageReading = ChangesMessage['readings'][number];
 /** A message of changes before it has its place in a page's sequence. */
@@ -30,6 +38,7 @@ export class ChangeFinder {
   #alarms: Map<string, AlarmView>;
   #recorder: RecorderView;
   #demo: DemoView | null;
+  #cutOffs: readonly CutOffView[];
   #typing: readonly TypingPlace[];
 
   constructor(state: WatchState, labels: readonly InstrumentLabel[], { recorderFile, demo }: Surroundings) {
@@ -39,6 +48,7 @@ export class ChangeFinder {
     this.#alarms = new Map(alarmViews(state).map((view) => [view.id, view]));
     this.#recorder = recorderView(state, recorderFile);
     this.#demo = demo;
+    this.#cutOffs = cutOffViews(state);
     this.#typing = typingPlaces(state, typedChannels(labels));
   }
 
@@ -91,13 +101,21 @@ export class ChangeFinder {
   #surroundings(state: WatchState, { recorderFile, demo }: Surroundings): Partial<Changes> {
     const recorder = recorderView(state, recorderFile);
     const typing = typingPlaces(state, typedChannels(this.#labels));
-    const told = { recorder: this.#recorder, demo: this.#demo, typing: this.#typing };
+    const cutOffs = cutOffViews(state);
+    const told = {
+      recorder: this.#recorder,
+      demo: this.#demo,
+      cutOffs: this.#cutOffs,
+      typing: this.#typing,
+    };
+    this.#cutOffs = cutOffs;
     this.#typing = typing;
     this.#recorder = recorder;
     this.#demo = demo;
     return {
       ...(!same(told.recorder, recorder) && { recorder }),
       ...(demo !== null && !same(told.demo, demo) && { demo }),
+      ...(!same(told.cutOffs, cutOffs) && { cutOffs }),
       ...(!same(told.typing, typing) && { typing }),
     };
   }

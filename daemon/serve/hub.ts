@@ -7,8 +7,15 @@ import type { DemoView, SessionView, SnapshotMessage } from './messages.js';
 import { bodyOf, PageClient, type PageSocket, type PageSource } from './page-client.js';
 import { readPageMessage } from './page-message.js';
 import { typingPlaces } from './typing.js';
-import { alarmViews, instrumentViews, pointViews, typedChannels, type InstrumentLabel } from './views.js';
-import { systemWall, type Wall } from './wall.js';
+import {
+  alarmViews,
+  cutOffViews,
+  instrumentViews,
+  pointViews,
+  typedChannels,
+  type InstrumentLabel,
+} from './views.js';
+import { backgroundWall, type Wall } from '../time/wall.js';
 
 /** Pages hear of changes at most this often, in wall time. */
 export const BATCH_MS = 50;
@@ -72,7 +79,7 @@ class SessionHub implements Hub {
 
   constructor(options: HubOptions) {
     this.#options = options;
-    this.#wall = options.wall ?? systemWall;
+    this.#wall = options.wall ?? backgroundWall;
     this.#state = options.state;
     this.#finder = new ChangeFinder(options.state, options.instruments, this.#surroundings());
   }
@@ -162,6 +169,7 @@ class SessionHub implements Hub {
       instruments: instrumentViews(state, instruments),
       alarms: alarmViews(state),
       recorder: recorderView(state, recorderFile),
+      cutOffs: cutOffViews(state),
       demo,
       typing: typingPlaces(state, typedChannels(instruments)),
       history: Object.fromEntries(histories),

@@ -2,9 +2,11 @@ import type { AlarmFacts } from './alarm.js';
 import type { Prediction } from '../predict/prediction.js';
 import type { Effect } from './effects.js';
 import { expectedPrediction, type Expecting } from './expected.js';
+import type { Hold } from './hold.js';
 import type { WatchPlan } from './plan.js';
 import type {
   ChannelState,
+  CutOffState,
   InstrumentState,
   PointState,
   RaiseTimes,
@@ -26,6 +28,8 @@ export class Draft {
   raises: Readonly<Record<string, RaiseTimes>>;
   recorder: RecorderState;
   expecting: Expecting | null;
+  holds: Readonly<Record<string, Hold>>;
+  cutOffs: readonly CutOffState[];
   readonly #before: WatchState;
   #points: PointState[] | null = null;
   #pointIndex: Readonly<Record<string, number>>;
@@ -40,6 +44,8 @@ export class Draft {
     this.raises = before.raises;
     this.recorder = before.recorder;
     this.expecting = before.expecting;
+    this.holds = before.holds;
+    this.cutOffs = before.cutOffs;
     this.#before = before;
     this.#pointIndex = before.pointIndex;
   }
@@ -72,6 +78,14 @@ export class Draft {
   /** Index of a test point, -1 when nothing was ever said about it. */
   pointAt(id: string): number {
     return Object.hasOwn(this.#pointIndex, id) ? (this.#pointIndex[id] ?? -1) : -1;
+  }
+
+  /** Remembers how long an alarm has been about to change; null: it isn't. */
+  setHold(alarm: string, hold: Hold | null): void {
+    if (hold !== null) this.holds = { ...this.holds, [alarm]: hold };
+    else if (alarm in this.holds) {
+      this.holds = Object.fromEntries(Object.entries(this.holds).filter(([id]) => id !== alarm));
+    }
   }
 
   setPoint(at: number, point: PointState): void {
@@ -115,6 +129,8 @@ export class Draft {
       raises: this.raises,
       recorder: this.recorder,
       expecting: this.expecting,
+      holds: this.holds,
+      cutOffs: this.cutOffs,
     };
     return { state, effects: this.#effects ?? NO_EFFECTS };
   }

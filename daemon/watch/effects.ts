@@ -6,7 +6,14 @@ import type { RippleFound, RippleMissing } from './ripple/ripple.js';
 export type Verdict = 'inside' | 'doubtful' | 'outside';
 
 /** What the core wants the world to know. Data only: words are made from it in words.ts. */
-export type Effect = VerdictEffect | ForecastEffect | RippleEffect | AlarmEffect;
+export type Effect = VerdictEffect | ForecastEffect | RippleEffect | AlarmEffect | CutOffEffect;
+
+/** What a recording holds beside the events, for whoever reads it. */
+export type RecordedEffect = AlarmEffect | CutOffEffect;
+
+export function isRecorded(effect: Effect): effect is RecordedEffect {
+  return effect.kind === 'alarm' || effect.kind === 'cut-off';
+}
 
 /** The verdict of a test point changed (or is known for the first time, or is no longer known: null). */
 export interface VerdictEffect {
@@ -42,6 +49,43 @@ export interface AlarmEffect {
   readonly kind: 'alarm';
   readonly atMs: number;
   readonly change:
-    'raised' | 'worse' | 'acknowledged' | 'returned' | 'removed' | 'suppressed' | 'unsuppressed';
+    | 'raised'
+    | 'worse'
+    | 'acknowledged'
+    | 'returned'
+    | 'removed'
+    | 'suppressed'
+    | 'unsuppressed'
+    | 'shelved'
+    | 'unshelved';
   readonly alarm: AlarmFacts;
 }
+
+/**
+ * Something about a cut-off. `dropped`, `test` and `switch-off` ask for power to be taken away now, `switch-on` for
+ * it to be let through; the others tell what came of it.
+ */
+export interface CutOffEffect {
+  readonly kind: 'cut-off';
+  readonly atMs: number;
+  readonly output: string;
+  readonly change: CutOffChange;
+  /** Id of the alarm that dropped it. */
+  readonly alarm: string | null;
+  /** What was wrong, where something was: `its link was lost`; else empty. */
+  readonly why: string;
+}
+
+export type CutOffChange =
+  | 'armed'
+  | 'disarmed'
+  | 'dropped'
+  | 'test'
+  | 'switch-on'
+  | 'switch-off'
+  | 'is-on'
+  | 'is-off'
+  | 'failed'
+  | 'fell'
+  | 'not-seen-falling'
+  | 'refused';

@@ -2,6 +2,7 @@ import { halfWidth, resolutionAt, verdictOf } from './compare.js';
 import type { Draft } from './draft.js';
 import type { Verdict } from './effects.js';
 import type { ReadingEvent } from './events.js';
+import { followHeadroom } from './headroom.js';
 import { followHeading } from './heading.js';
 import type { Hold } from './hold.js';
 import { takeSignOfLife } from './instruments.js';
@@ -9,6 +10,7 @@ import { nextMeanStep } from './noise.js';
 import { followOutsidePrediction } from './outside-prediction.js';
 import { followOverLimit } from './over-limit.js';
 import { followOverload } from './overload.js';
+import { followPassingBack, followPassingInput } from './passing-input.js';
 import { predictionOf, type Sample } from './sample.js';
 import { inUnitOf } from './reading-unit.js';
 import { endSilence } from './silence.js';
@@ -123,9 +125,12 @@ function pointWithNumber(
   };
   const verdict = verdictOf(value, prediction, guard);
   tellVerdict(draft, point, verdict, value);
+  followPassingInput(draft, sample);
   const overLimit = followOverLimit(draft, sample);
   const outside = followOutsidePrediction(draft, sample);
   const { following, forecast } = followHeading(draft, sample);
+  followHeadroom(draft, sample);
+  followPassingBack(draft, sample);
   const { id, channel: measuredBy } = point;
   return {
     id,

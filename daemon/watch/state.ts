@@ -1,4 +1,4 @@
-import type { AlarmFacts } from './alarm.js';
+import type { AlarmCause, AlarmFacts } from './alarm.js';
 import type { Verdict } from './effects.js';
 import type { InstrumentEvent, ReadingEvent } from './events.js';
 import type { Expecting } from './expected.js';
@@ -29,6 +29,9 @@ export interface WatchState {
   readonly recorder: RecorderState;
   /** Other bands than the plan's; null: the plan's. */
   readonly expecting: Expecting | null;
+  /** By alarm id: how long it has been about to change, where no field of a test point says so. */
+  readonly holds: Readonly<Record<string, Hold>>;
+  readonly cutOffs: readonly CutOffState[];
 }
 
 export interface PointState {
@@ -80,6 +83,28 @@ export interface InstrumentState {
 export interface RaiseTimes {
   readonly lastAtMs: number;
   readonly previousAtMs: number | null;
+}
+
+export interface CutOffState {
+  readonly output: string;
+  /** `dropped` stays until a person arms it again. */
+  readonly state: 'disarmed' | 'armed' | 'dropped';
+  readonly sinceMs: number;
+  /** Id of the alarm that dropped it; null where it was a test, or nothing dropped it. */
+  readonly alarm: string | null;
+  readonly cause: AlarmCause | null;
+  /** What the output said last of itself. */
+  readonly position: 'on' | 'off' | 'unknown';
+  /** Power was taken away: what was live then, and whether that was seen to fall. Null: nothing is awaited. */
+  readonly falling: Falling | null;
+}
+
+export interface Falling {
+  readonly sinceMs: number;
+  /** The output has said that power is off. */
+  readonly confirmed: boolean;
+  /** Test points that were live then, with their values. */
+  readonly live: Readonly<Record<string, number>>;
 }
 
 export interface RecorderState {

@@ -1,5 +1,7 @@
 import { acknowledgeAlarm } from './alarms.js';
 import { takeCapture } from './capture.js';
+import { settleClock, takeClock } from './clock-jump.js';
+import { disarmedCutOff, settleCutOffs, takeCutOffOrder, takeOutput } from './cut-off.js';
 import { Draft } from './draft.js';
 import type { Effect } from './effects.js';
 import type { WatchEvent } from './events.js';
@@ -9,6 +11,7 @@ import type { ChannelPlan, WatchPlan } from './plan.js';
 import { takeProbe } from './probes.js';
 import { takeReading } from './reading.js';
 import { settleRecorder, takeRecorder } from './recorder.js';
+import { takeShelve } from './shelving.js';
 import { passTime } from './silence.js';
 import { unmeasuredPoint, type WatchState } from './state.js';
 
@@ -39,6 +42,8 @@ export function beginWatch(plan: WatchPlan): WatchState {
     raises: {},
     recorder: { writing: null, why: 'not started' },
     expecting: null,
+    holds: {},
+    cutOffs: (plan.cutOffs ?? []).map(disarmedCutOff),
   };
 }
 
@@ -53,6 +58,7 @@ export function watch(
   const draft = new Draft(state, event.atMs);
   passTime(draft);
   takeEvent(draft, event);
+  settleCutOffs(draft, state.alarms);
   return draft.finish();
 }
 
@@ -61,7 +67,8 @@ function takeEvent(draft: Draft, event: WatchEvent): void {
     case 'reading':
       return takeReading(draft, event);
     case 'tick':
-      return settleRecorder(draft);
+      settleRecorder(draft);
+      return settleClock(draft);
     case 'instrument':
       return takeInstrument(draft, event);
     case 'fault':
@@ -76,7 +83,16 @@ function takeEvent(draft: Draft, event: WatchEvent): void {
       return takeCapture(draft, event);
     case 'expect':
       return takeExpect(draft, event);
+    case 'shelve':
+      return takeShelve(draft, event);
+    case 'cut-off':
+      return takeCutOffOrder(draft, event);
+    case 'output':
+      return takeOutput(draft, event);
+    case 'clock':
+      return takeClock(draft, event);
     case 'note':
+    case 'hook':
       return;
   }
 }

@@ -1,7 +1,7 @@
 import type { Accuracy } from '../../design/bench.js';
 import type { Prediction } from '../../predict/prediction.js';
 import type { AlarmEffect, Effect, ForecastEffect, Verdict } from '../../watch/effects.js';
-import type { CaptureEvent, NoteEvent, ProbeEvent, WatchEvent } from '../../watch/events.js';
+import type { CaptureEvent, ClockEvent, NoteEvent, ProbeEvent, WatchEvent } from '../../watch/events.js';
 import type { Range } from '../../watch/forecast/forecast.js';
 import type { InstrumentState, WatchState } from '../../watch/state.js';
 import { capturePicture, type CapturePicture } from '../capture/picture.js';
@@ -63,7 +63,7 @@ export interface SessionHistory {
   readonly captures: readonly CapturePicture[];
   readonly captureCount: number;
   readonly instruments: readonly InstrumentState[];
-  readonly clocks: readonly Extract<RecordingItem, { kind: 'clock' }>[];
+  readonly clocks: readonly ClockEvent[];
   readonly problems: readonly Extract<RecordingItem, { kind: 'problem' }>[];
   /** Alarms that came out otherwise than they did live. */
   readonly mismatches: number;
@@ -78,18 +78,16 @@ export interface SessionHistory {
 export async function readHistory(file: string, prediction?: Prediction): Promise<SessionHistory> {
   let collector: Collector | null = null;
   const problems: Extract<RecordingItem, { kind: 'problem' }>[] = [];
-  const clocks: Extract<RecordingItem, { kind: 'clock' }>[] = [];
   const result = await replay(file, {
     speed: 'fast',
     ...(prediction !== undefined && { prediction }),
     onHeader: (header, state) => (collector = new Collector({ ...header, plan: state.plan }, state)),
     onEvent: (event, state, effects) => collector?.take(event, state, effects),
     onProblem: (problem) => keep(problems, problem),
-    onClock: (clock) => keep(clocks, clock),
   });
   // A recording without a header isn't one: `replay` has thrown then.
   const { lastAtMs, mismatches, closed } = result;
-  return { file, ...collected(collector), lengthMs: lastAtMs, mismatches, closed, problems, clocks };
+  return { file, ...collected(collector), lengthMs: lastAtMs, mismatches, closed, problems };
 }
 
 function collected(collector: Collector | null): ReturnType<Collector['result']> {
@@ -118,6 +116,7 @@ class Collector {
   readonly #notes: NoteEvent[] = [];
   readonly #probes: ProbeEvent[] = [];
   readonly #captures: CapturePicture[] = [];
+  readonly #clocks: ClockEvent[] = [];
   #captureCount = 0;
   #readings = 0;
   #state: WatchState;
@@ -133,6 +132,7 @@ class Collector {
     if (event.kind === 'reading') this.#reading(event.instrument, event.channel, event.atMs);
     if (event.kind === 'note') keep(this.#notes, event);
     if (event.kind === 'probe') keep(this.#probes, event);
+    if (event.kind === 'clock') keep(this.#clocks, event);
     if (event.kind === 'capture') this.#capture(event);
     for (const effect of effects) {
       if (effect.kind === 'alarm') keep(this.#alarms, effect);
@@ -158,6 +158,7 @@ class Collector {
       alarms: this.#alarms,
       notes: this.#notes,
       probes: this.#probes,
+      clocks: this.#clocks,
       captures: this.#captures,
       captureCount: this.#captureCount,
       instruments: this.#state.instruments,

@@ -1,6 +1,6 @@
 import type { Limit, PointPrediction, PointUnit, Prediction } from '../../../daemon/predict/prediction.js';
 import type { AlarmFacts } from '../../../daemon/watch/alarm.js';
-import type { AlarmEffect, Effect } from '../../../daemon/watch/effects.js';
+import type { AlarmEffect, CutOffEffect, Effect } from '../../../daemon/watch/effects.js';
 import type { WatchEvent } from '../../../daemon/watch/events.js';
 import type { ChannelPlan, WatchPlan } from '../../../daemon/watch/plan.js';
 import { beginWatch, watch, type WatchState } from '../../../daemon/watch/watch.js';
@@ -91,6 +91,19 @@ export const CHANNELS: readonly ChannelPlan[] = [
 
 export const PLAN: WatchPlan = { prediction: PREDICTION, channels: CHANNELS };
 
+/** The same with what feeds what, and a cut-off that the gravest kinds drop. */
+export const SUPPLIED: WatchPlan = {
+  ...PLAN,
+  supply: {
+    rippleRate: 'twice-mains',
+    rails: [
+      { name: 'lamps', from: 'reservoir', polarity: 'positive', dropoutVolts: 2, switches: false },
+      { name: 'logic', from: 'reservoir', polarity: 'positive', dropoutVolts: 2, switches: false },
+    ],
+  },
+  cutOffs: [{ output: 'mains-relay', on: ['passing-input', 'over-limit'], at: null }],
+};
+
 export const reading = (atMs: number, where: string, value: number, unit: PointUnit = 'V'): WatchEvent => {
   const [instrument = '', channel = ''] = where.split(' ');
   return { kind: 'reading', atMs, instrument, channel, value, unit };
@@ -151,6 +164,13 @@ export class Watched {
     );
   }
 
+  /** What was told of a cut-off. */
+  cutOff(output: string): CutOffEffect['change'][] {
+    return this.effects.flatMap((effect) =>
+      effect.kind === 'cut-off' && effect.output === output ? [effect.change] : [],
+    );
+  }
+
   verdicts(point: string): (string | null)[] {
     return this.effects.flatMap((effect) =>
       effect.kind === 'verdict' && effect.point === point ? [effect.verdict] : [],
@@ -159,8 +179,8 @@ export class Watched {
 }
 
 /** Every instrument there and reading, the meter on the logic rail, a probe on its regulator's case. */
-export function poweredCabin(): Watched {
-  return new Watched().feed(
+export function poweredCabin(plan: WatchPlan = PLAN): Watched {
+  return new Watched(plan).feed(
     probe(0, 'meter volts', 'logic.volts'),
     probe(0, 'probes t1', 'logic.case'),
     probe(0, 'board raw', 'reservoir.volts'),
