@@ -1,4 +1,7 @@
 import { BadUse } from './command-line.js';
+import type { BenchOutput } from './design/bench.js';
+import { benchHooks } from './hooks/bench-hooks.js';
+import { hookSession } from './hooks/session-hooks.js';
 import { untilInterrupted } from './interrupt.js';
 import { servePage, type PageSetup } from './page.js';
 import { CannotListen } from './serve/port.js';
@@ -10,10 +13,13 @@ import { startSuspectThread } from './suspects/suspect-thread.js';
 import { LiveTable } from './terminal-table/live-table.js';
 import { sensorLines } from './sensors/sensor-words.js';
 import { readTypedLines, TerminalTyping } from './terminal-typing.js';
+import { CUT_OFF_CAUTION } from './watch/cut-off-words.js';
 import { alarmLines, effectLines } from './terminal.js';
 
 /** A disk that hangs doesn't keep the program from ending. */
 const LONGEST_CLOSE_MS = 5000;
+/** Nor does a hook. */
+const LONGEST_HOOKS_MS = 1000;
 
 export interface RunOptions extends PageSetup {
   /** Effects as JSON lines on standard output, everything else on standard error. */
@@ -56,6 +62,10 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   say(`Watching "${setup.design.value.design}" (${setup.load} load). The page: ${server.address}`);
   say(`Recording: ${session.file ?? 'none yet, see the page'}. Ctrl-C ends the session.`);
   for (const line of [...sensorLines(session.instruments), ...outputLines(session)]) say(line);
+  const { design, bench, startedAt } = setup;
+  const hooks = benchHooks(bench.value.hooks ?? []);
+  const stopHooks = hookSession(session, hooks, { design: design.value.design, startedAt });
+  for (const { name, priority } of hooks) say(`Hook for alarms of ${priority} priority and above: ${name}`);
   options.onReady?.();
   session.start();
   // A line that is being typed mustn't be painted over.
@@ -65,6 +75,7 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   await Promise.race([untilInterrupted(), attending.ended]);
   attending.stop();
   const complete = await Promise.race([session.close(), incompleteAfter(LONGEST_CLOSE_MS)]);
+  await Promise.race([stopHooks(), after(LONGEST_HOOKS_MS)]);
   await server.close();
   say(
     `\nSession closed. ${complete ? 'Recording' : 'Not everything could be recorded'}: ${session.file ?? 'none'}`,
@@ -83,14 +94,25 @@ function attendTyping(session: Session, say: (line: string) => void): Attending 
 function outputLines({ outputs }: Session): string[] {
   return outputs.map(({ name, spec }) =>
     spec.armed
-      ? `Output ${name} is armed. Keep a switch within reach all the same: a contact can weld, a cable can fall out.`
+      ? `Output ${name} can be switched; ${droppedBy(spec)}. ${CUT_OFF_CAUTION}`
       : `Output ${name} is not armed, so nothing switches it; armed: true in the bench file arms it.`,
   );
 }
 
-function incompleteAfter(delayMs: number): Promise<false> {
+function droppedBy({ cuts_off_on: on = [], cuts_off_at: at }: BenchOutput): string {
+  if (on.length === 0) return 'no alarm drops it, for the bench file names none in cuts_off_on';
+  const where = at === undefined ? '' : ` at ${at.join(', ')}`;
+  return `once you arm it on the page it is dropped by ${on.join(', ')}${where}`;
+}
+
+async function incompleteAfter(delayMs: number): Promise<false> {
+  await after(delayMs);
+  return false;
+}
+
+function after(delayMs: number): Promise<void> {
   return new Promise((resolve) => {
-    setTimeout(() => resolve(false), delayMs).unref();
+    setTimeout(resolve, delayMs).unref();
   });
 }
 

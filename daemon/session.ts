@@ -1,7 +1,9 @@
 import type { Bench } from './design/bench.js';
 import type { Design, LoadState } from './design/design.js';
 import type { BandSource } from './band-source.js';
+import { cutOffPlans, wantedPosition } from './cut-offs.js';
 import { joinOutputs, SessionOutputs, type JoinedOutput, type LinkedDevice } from './outputs.js';
+import { ClockJumps } from './time/clock-jumps.js';
 import { captureEvent, captureFault } from './capture-event.js';
 import { joinInstruments, type JoinedInstrument, type OutsideDrivers } from './channels.js';
 import type { Written } from './files.js';
@@ -18,12 +20,16 @@ import type { StartSuspectThread } from './suspects/suspect-thread.js';
 import type { PageMessage, StepMessage } from './serve/messages.js';
 import { SensorReadings } from './sensors/sensor-readings.js';
 import { stepWanted } from './step-event.js';
+import { backgroundWall, type Wall } from './time/wall.js';
 import { TypedInstruments } from './typed-instruments.js';
 import { VERSION } from './version.js';
+import type { AlarmKind } from './watch/alarm.js';
+import { orderProblem } from './watch/cut-off-order.js';
 import type { Effect } from './watch/effects.js';
-import type { WatchEvent } from './watch/events.js';
+import type { HookEvent, WatchEvent } from './watch/events.js';
 import type { WatchPlan } from './watch/plan.js';
 import { expectationOf } from './watch/procedure/expectation.js';
+import { supplyPlan } from './watch/supply-plan.js';
 import { beginWatch, watch, type WatchState } from './watch/watch.js';
 import type { Clock } from '../drivers/clock.js';
 import type { Capture, DriverContext, InstrumentEvent, RunningInstrument } from '../drivers/driver.js';
@@ -50,6 +56,10 @@ export interface SessionSetup {
   readonly procedure?: Procedure;
   /** The folder for the recording. */
   readonly recordings: string;
+  /** The computer's own time, to notice that it slept or that its date was set. */
+  readonly wall?: Wall;
+  /** The computer's date, ms since 1970. */
+  readonly dateMs?: () => number;
 }
 
 /** Sees every event with the state and effects that follow from it, in order. Must not throw. */
@@ -75,6 +85,8 @@ export interface Session {
   act(action: OperatorAction): string | null;
   /** Lets power through an output or takes it away. Rejects with what is wrong and the cure. */
   switchOutput(name: string, position: 'on' | 'off'): Promise<void>;
+  /** What came of a hook; the session stamps the time. */
+  tell(event: HookEvent): void;
   /** Switches the outputs off, stops the instruments, closes the recording. Resolves with whether all of it is on the disk. */
   close(): Promise<boolean>;
 }
@@ -86,11 +98,14 @@ export interface Session {
 export async function createSession(setup: SessionSetup): Promise<Session> {
   const instruments = joinInstruments(setup.bench, setup.outsideDrivers);
   const outputs = joinOutputs(setup.bench);
+  const prediction = predict(setup.design.value, { load: setup.load });
   const plan: WatchPlan = {
-    prediction: predict(setup.design.value, { load: setup.load }),
+    prediction,
     loads: loadBands(setup.design.value, {}),
     channels: instruments.flatMap(({ plans }) => plans),
     ...(setup.procedure !== undefined && { procedure: setup.procedure }),
+    supply: supplyPlan(setup.design.value, prediction),
+    cutOffs: cutOffPlans(outputs),
   };
   const session = new RunningSession(setup, { instruments, outputs, plan });
   await session.openRecording();
@@ -114,6 +129,7 @@ class RunningSession implements Session {
     after: (delayMs, action) => this.#setup.clock.after(delayMs, action),
   };
   readonly #suspects: LiveSuspects | null;
+  readonly #jumps: ClockJumps;
   #state: WatchState;
   #recording: Recording | null = null;
   /** The clock's time at `start`; null before. */
@@ -141,6 +157,7 @@ class RunningSession implements Session {
     this.plan = plan;
     this.#state = beginWatch(plan);
     this.#suspects = this.#liveSuspects(setup);
+    this.#jumps = new ClockJumps(setup.wall ?? backgroundWall, setup.dateMs ?? Date.now);
     if (setup.bandSource === undefined) return;
     const expectations = new Expectations(plan, setup.bandSource, (event) =>
       this.#take({ ...event, atMs: this.#now() }),
@@ -199,10 +216,15 @@ class RunningSession implements Session {
   }
 
   switchOutput(name: string, position: 'on' | 'off'): Promise<void> {
-    return this.#outputs.switch(name, position);
+    const why =
+      position === 'on' ? orderProblem(this.#state, { output: name, order: 'on', inSight: true }) : null;
+    const isCutOff = this.#state.cutOffs.some(({ output }) => output === name);
+    return why !== null && isCutOff ? Promise.reject(new Error(why)) : this.#switched(name, position);
   }
 
   act(action: OperatorAction): string | null {
+    if (action.kind === 'cut-off') return this.#order(action);
+    if (action.kind === 'shelve') return this.#shelve(action.alarm, action.minutes);
     if (action.kind === 'typed') return this.#typed.type(action.instrument, action.channel, action.text);
     if (action.kind === 'step') return this.#walk(action);
     this.#take({ ...action, atMs: this.#now() });
@@ -213,6 +235,43 @@ class RunningSession implements Session {
     const { event, why } = stepWanted(message, this.#state);
     if (event !== null) this.#take({ ...event, atMs: this.#now() });
     return why;
+  }
+
+  tell(event: HookEvent): void {
+    this.#take({ ...event, atMs: this.#now() });
+  }
+
+  /** Taken even when it is refused: the recording holds what was asked for, and why it wasn't done. */
+  #order({ output, order, inSight }: Extract<OperatorAction, { kind: 'cut-off' }>): string | null {
+    const why = orderProblem(this.#state, { output, order, inSight });
+    this.#take({ kind: 'cut-off', atMs: this.#now(), output, order, inSight });
+    return why;
+  }
+
+  #shelve(alarm: string, minutes: number | null): null {
+    const atMs = this.#now();
+    const untilMs = minutes === null ? null : Math.round(atMs + minutes * 60_000);
+    this.#take({ kind: 'shelve', atMs, alarm, untilMs });
+    return null;
+  }
+
+  /** Power is taken away before anything else is done with what the core decided. */
+  #carryOut(effect: Effect): void {
+    const position = effect.kind === 'cut-off' ? wantedPosition(effect) : null;
+    if (effect.kind !== 'cut-off' || position === null) return;
+    this.#switched(effect.output, position).catch(() => undefined);
+  }
+
+  async #switched(output: string, position: 'on' | 'off'): Promise<void> {
+    const answer = (failed: string | null): void =>
+      this.#take({ kind: 'output', atMs: this.#now(), output, position, failed });
+    try {
+      await this.#outputs.switch(output, position);
+      answer(null);
+    } catch (problem) {
+      answer(problem instanceof Error ? problem.message : String(problem));
+      throw problem;
+    }
   }
 
   close(): Promise<boolean> {
@@ -284,6 +343,8 @@ class RunningSession implements Session {
   }
 
   #tick(): void {
+    const jump = this.#jumps.next();
+    if (jump !== null) this.#take({ kind: 'clock', atMs: this.#now(), ...jump });
     this.#take({ kind: 'tick', atMs: this.#now() });
     // After the core has taken the tick: a core that is stuck lets the outputs fall.
     this.#outputs.keepAlive();
@@ -315,6 +376,7 @@ class RunningSession implements Session {
     this.#recording?.append(event);
     const { state, effects } = watch(this.#state, event);
     this.#state = state;
+    for (const effect of effects) this.#carryOut(effect);
     for (const effect of effects) {
       this.#recording?.appendEffect(effect);
       if (isOutside(effect)) this.#somethingOutside = true;
@@ -326,8 +388,16 @@ class RunningSession implements Session {
   }
 }
 
+const OUTSIDE: readonly AlarmKind[] = [
+  'over-limit',
+  'outside-prediction',
+  'passing-input',
+  'no-headroom',
+  'ripple-frequency',
+  'oscillating',
+];
+
 /** Whether an effect says that the supply itself is beyond a limit or outside its prediction. */
 export function isOutside(effect: Effect): boolean {
-  if (effect.kind !== 'alarm' || effect.change !== 'raised') return false;
-  return effect.alarm.cause.kind === 'over-limit' || effect.alarm.cause.kind === 'outside-prediction';
+  return effect.kind === 'alarm' && effect.change === 'raised' && OUTSIDE.includes(effect.alarm.cause.kind);
 }

@@ -1,8 +1,10 @@
 import { clockWords } from './watch/clock-words.js';
 import { alarmWords } from './watch/words.js';
-import type { Effect, SuspectEffect } from './watch/effects.js';
 import { HEALTHY } from './watch/suspects/clouds.js';
 import { evidenceWords } from './watch/suspects/suspect-words.js';
+import { cutOffWords } from './watch/cut-off-words.js';
+import type { CutOffEffect, Effect, SuspectEffect } from './watch/effects.js';
+import type { WatchState } from './watch/state.js';
 import type { Prediction } from './predict/prediction.js';
 import type { StepListener } from './session.js';
 
@@ -14,15 +16,27 @@ const BELL = '\u0007';
  * @param print writes one line
  */
 export function alarmLines(prediction: Prediction, print: (line: string) => void): StepListener {
-  return (event, _state, effects) => {
+  return (event, state, effects) => {
     if (event.kind === 'recorder' && event.writing && event.why !== '')
       print(`${clockWords(event.atMs)}  recording: ${event.why}`);
+    if (event.kind === 'hook' && event.failed !== null)
+      print(`${clockWords(event.atMs)}  hook ${event.hook} came to nothing: ${event.failed}`);
     for (const effect of effects) {
-      const line =
-        effect.kind === 'suspect' ? suspectLine(effect, prediction) : alarmLine(effect, prediction);
+      const line = effectLine(effect, state, prediction);
       if (line !== null) print(line);
     }
   };
+}
+
+function effectLine(effect: Effect, state: WatchState, prediction: Prediction): string | null {
+  switch (effect.kind) {
+    case 'suspect':
+      return suspectLine(effect, prediction);
+    case 'cut-off':
+      return cutOffLine(effect, state, prediction);
+    default:
+      return alarmLine(effect, prediction);
+  }
 }
 
 /** What the readings speak for now; nothing while that is a supply without a fault. */
@@ -43,6 +57,14 @@ export function effectLines(print: (line: string) => void): StepListener {
   };
 }
 
+/** Every change is told: whoever sits here must know whether power is on. */
+function cutOffLine(effect: CutOffEffect, { alarms }: WatchState, prediction: Prediction): string {
+  const alarm = alarms.find(({ id }) => id === effect.alarm);
+  const spoken = alarm === undefined ? null : alarmWords(alarm.cause, prediction).spoken;
+  const isLoud = effect.change === 'dropped' || effect.change === 'failed';
+  return `${isLoud ? BELL : ''}${clockWords(effect.atMs)}  ${cutOffWords(effect, spoken)}`;
+}
+
 function alarmLine(effect: Effect, prediction: Prediction): string | null {
   if (effect.kind !== 'alarm' || effect.alarm.suppressedBy.length > 0) return null;
   const { alarm, change, atMs } = effect;
@@ -52,11 +74,15 @@ function alarmLine(effect: Effect, prediction: Prediction): string | null {
     case 'raised':
     case 'worse':
     case 'unsuppressed':
-      return `${alarm.priority === 'low' ? '' : BELL}${time}  ALARM (${alarm.priority}) ${sentence} ${cure}`;
+      return `${alarm.priority === 'low' ? '' : BELL}${time}  ALARM (${alarm.priority}${alarm.firstUp ? ', first' : ''}) ${sentence} ${cure}`;
     case 'returned':
       return `${time}  back within: ${alarm.id}`;
     case 'acknowledged':
       return `${time}  acknowledged: ${alarm.id}`;
+    case 'shelved':
+      return `${time}  put aside until ${clockWords(alarm.shelvedUntilMs ?? atMs)}: ${alarm.id}`;
+    case 'unshelved':
+      return `${time}  no longer put aside: ${alarm.id}. ${sentence} ${cure}`;
     case 'suppressed':
     case 'removed':
       return null;

@@ -11,11 +11,19 @@ const ALLOWED: Readonly<Record<string, readonly string[]>> = {
   'daemon/predict': ['daemon/design'],
   'daemon/procedure': ['daemon/predict', 'daemon/design'],
   'daemon/watch': ['type:daemon/procedure', 'daemon/predict', 'daemon/design'],
-  'daemon/record': ['daemon/watch', 'type:daemon/procedure', 'daemon/predict', 'daemon/design'],
-  'daemon/serve': [
-    'type:daemon/watch',
+  'daemon/time': [],
+  'daemon/record': [
     'daemon/watch',
     'type:daemon/procedure',
+    'daemon/predict',
+    'daemon/design',
+    'daemon/time',
+  ],
+  'daemon/serve': [
+    'type:daemon/procedure',
+    'daemon/time',
+    'type:daemon/watch',
+    'daemon/watch',
     'type:daemon/predict',
     'type:daemon/design',
   ],

@@ -1,6 +1,7 @@
 import type {
   AlarmView,
   ChangesMessage,
+  CutOffView,
   DaemonMessage,
   DemoView,
   InstrumentView,
@@ -33,6 +34,7 @@ export interface PageState {
   readonly recorder: RecorderView | null;
   /** What the readings speak for; null before anything has settled. */
   readonly suspicion: SuspicionView | null;
+  readonly cutOffs: readonly CutOffView[];
   readonly demo: DemoView | null;
   /** Where a person may type what an instrument shows. */
   readonly typing: readonly TypingPlace[];
@@ -63,6 +65,7 @@ export const INITIAL_STATE: PageState = {
   alarms: [],
   recorder: null,
   suspicion: null,
+  cutOffs: [],
   demo: null,
   typing: [],
   channels: [],
@@ -114,6 +117,7 @@ function afterSnapshot(state: PageState, message: SnapshotMessage): PageState {
     alarms: message.alarms.filter((alarm) => alarm.state !== 'normal'),
     recorder: message.recorder,
     suspicion: message.suspicion,
+    cutOffs: message.cutOffs,
     demo: message.demo,
     typing: message.typing,
     channels: withChannels(sameSession ? state.channels : [], message.points),
@@ -137,6 +141,7 @@ function afterChanges(state: PageState, message: ChangesMessage): PageState {
     ),
     recorder: message.recorder ?? state.recorder,
     suspicion: message.suspicion === undefined ? state.suspicion : message.suspicion,
+    cutOffs: message.cutOffs ?? state.cutOffs,
     demo: message.demo ?? state.demo,
     typing: message.typing ?? state.typing,
     channels: withChannels(state.channels, points),

@@ -124,6 +124,25 @@ const instrumentSchema = group('an instrument with driver and link', {
   channels: z.record(z.string(), channelSchema, { error: 'a group of named channels' }).default({}),
 });
 
+/** What may drop a cut-off: the kinds of alarm, and the priorities. */
+export const CUT_OFF_CAUSES = [
+  'high',
+  'medium',
+  'over-limit',
+  'heading-over-limit',
+  'passing-input',
+  'outside-prediction',
+  'no-headroom',
+  'ripple-frequency',
+  'oscillating',
+  'sensor-lifted',
+  'overload',
+  'stale',
+  'instrument-lost',
+  'not-recording',
+] as const;
+export type CutOffCause = (typeof CUT_OFF_CAUSES)[number];
+
 const outputSchema = group('an output with driver and link', {
   driver: text('the name of an output driver, relay-lines or scpi-supply').describe(
     'what switches it: relay-lines, scpi-supply',
@@ -137,6 +156,43 @@ const outputSchema = group('an output with driver and link', {
     .boolean({ error: 'true or false' })
     .default(false)
     .describe('whether it may be switched at all; it replaces no fuse and no switch within reach'),
+  cuts_off_on: z
+    .array(z.enum(CUT_OFF_CAUSES, { error: CUT_OFF_CAUSES.join(', ') }), {
+      error: 'a list such as [passing-input, over-limit]',
+    })
+    .max(CUT_OFF_CAUSES.length, { error: `at most ${CUT_OFF_CAUSES.length} kinds` })
+    .optional()
+    .describe(
+      'kinds of alarm, or priorities, that take power away once a person has armed it; a help, in place of no fuse, no lamp limiter and no person',
+    ),
+  cuts_off_at: z
+    .array(text('a test point id such as logic.volts'), { error: 'a list of test points' })
+    .min(1, { error: 'at least one test point; leave the key out for all of them' })
+    .max(200, { error: 'at most 200 test points' })
+    .optional()
+    .describe('only alarms of these test points drop it, and those that belong to none; all unless said'),
+});
+
+const hookSchema = group('a hook with run or post', {
+  priority: z
+    .enum(['high', 'medium', 'low'], { error: 'high, medium or low' })
+    .default('high')
+    .describe('for alarms of this priority and of every higher one'),
+  run: z
+    .array(z.string({ error: 'text' }).max(4096, { error: 'at most 4096 characters' }), {
+      error: 'a list: the program, then each of its arguments',
+    })
+    .min(1, { error: 'at least the program' })
+    .max(64, { error: 'at most 63 arguments' })
+    .optional()
+    .describe(
+      'a program with its arguments, run without a shell; it gets the alarm as JSON on its standard input',
+    ),
+  post: z
+    .url({ protocol: /^https?$/, error: 'an address such as http://127.0.0.1:8080/alarm' })
+    .optional()
+    .describe('an http or https address that the alarm is posted to as JSON'),
+  timeout_s: between(1, 60, 'seconds').default(10).describe('a hook that takes longer is ended'),
 });
 
 /** Which instruments are on the table and how they are joined, as written in `*.bench.yaml`. */
@@ -147,10 +203,16 @@ export const benchSchema = group('a bench with its instruments', {
     .record(name, outputSchema, { error: 'a group of named outputs' })
     .optional()
     .describe('what lets power through or takes it away'),
+  hooks: z
+    .array(hookSchema, { error: 'a list of hooks' })
+    .max(10, { error: 'at most 10 hooks' })
+    .optional()
+    .describe('what is told of an alarm when it is raised or gets worse'),
 });
 
 export type Bench = z.output<typeof benchSchema>;
 export type BenchInstrument = Bench['instruments'][string];
 export type BenchOutput = z.output<typeof outputSchema>;
+export type BenchHook = z.output<typeof hookSchema>;
 export type BenchLink = z.output<typeof linkSchema>;
 export type Accuracy = z.output<typeof accuracySchema>;

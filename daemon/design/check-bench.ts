@@ -5,7 +5,7 @@ import { isTestPointId, measurandsFor, testPointsOf, type Topology } from './tes
 
 /** What the bench's schema can't see. With a design, test points must exist in it. */
 export function checkBench(bench: Bench, design?: Topology): Finding[] {
-  return Object.entries(bench.instruments).flatMap(([name, { channels }]) =>
+  const inputs = Object.entries(bench.instruments).flatMap(([name, { channels }]) =>
     Object.entries(channels).flatMap(([channel, { at, measures, sensor, accuracy }]) => {
       const path = ['instruments', name, 'channels', channel];
       // What a sensor makes of it is known where the drivers are joined.
@@ -15,6 +15,25 @@ export function checkBench(bench: Bench, design?: Topology): Finding[] {
         ...checkRanges([...path, 'accuracy', 'ranges'], accuracy),
       ];
     }),
+  );
+  return [...inputs, ...checkHooks(bench), ...(design === undefined ? [] : checkCutOffs(bench, design))];
+}
+
+function checkHooks({ hooks = [] }: Bench): Finding[] {
+  return hooks.flatMap(({ run, post }, index) => {
+    if ((run === undefined) !== (post === undefined)) return [];
+    const found = run === undefined ? 'neither run nor post' : 'both run and post';
+    const sentence = `found ${found}; one of run and post is allowed`;
+    return [{ path: ['hooks', String(index)], found, allowed: 'one of run and post', sentence }];
+  });
+}
+
+function checkCutOffs({ outputs = {} }: Bench, design: Topology): Finding[] {
+  const points = testPointsOf(design);
+  return Object.entries(outputs).flatMap(([name, { cuts_off_at = [] }]) =>
+    cuts_off_at.flatMap((id, index) =>
+      points.includes(id) ? [] : [unknownPoint(['outputs', name, 'cuts_off_at', String(index)], id, design)],
+    ),
   );
 }
 

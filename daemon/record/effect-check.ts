@@ -1,6 +1,6 @@
-import type { AlarmEffect, Effect } from '../watch/effects.js';
+import { isRecorded, type Effect, type RecordedEffect } from '../watch/effects.js';
 
-/** An event after which the alarms' changes now differ from those that were recorded. */
+/** An event after which what alarms and cut-offs do now differs from those that were recorded. */
 export interface Mismatch {
   /** The line of the event. */
   readonly line: number;
@@ -9,7 +9,7 @@ export interface Mismatch {
   readonly now: readonly string[];
 }
 
-/** Compares alarm effects, event by event, to the byte of their JSON. */
+/** Compares what alarms and cut-offs did, event by event, to the byte of their JSON. */
 export class EffectCheck {
   readonly #onMismatch: (mismatch: Mismatch) => void;
   #line = 0;
@@ -26,11 +26,11 @@ export class EffectCheck {
     if (this.#now.length > 0 || this.#recorded.length > 0) this.#compare();
     this.#line = line;
     this.#atMs = atMs;
-    for (const effect of effects) if (effect.kind === 'alarm') this.#now.push(JSON.stringify(effect));
+    for (const effect of effects) if (isRecorded(effect)) this.#now.push(JSON.stringify(effect));
   }
 
   /** An effect that was recorded after that event. */
-  recorded(effect: AlarmEffect): void {
+  recorded(effect: RecordedEffect): void {
     this.#recorded.push(JSON.stringify(effect));
   }
 

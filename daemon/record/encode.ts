@@ -1,4 +1,4 @@
-import type { AlarmEffect } from '../watch/effects.js';
+import type { RecordedEffect } from '../watch/effects.js';
 import type { ReadingEvent, TickEvent, WatchEvent } from '../watch/events.js';
 import type { RecordingHeader } from './header.js';
 import { exactNumber } from './row.js';
@@ -26,8 +26,8 @@ export function eventLine(event: Exclude<WatchEvent, ReadingEvent | TickEvent>):
   return exactJson(event);
 }
 
-/** An alarm's change, for a person who reads the file and for checking a replay; never an input. */
-export function effectLine(effect: AlarmEffect): string {
+/** What an alarm or a cut-off did, for a person who reads the file and for checking a replay; never an input. */
+export function effectLine(effect: RecordedEffect): string {
   return JSON.stringify({ kind: 'effect', effect });
 }
 
@@ -47,11 +47,6 @@ export function sealLine(sha256: string): string {
 /** Last line but the seal of a file after which the session goes on in another. */
 export function nextLine(file: string): string {
   return JSON.stringify({ kind: 'next', file });
-}
-
-/** The computer's clock was set, or the computer slept: what it would have shown, and what it shows. */
-export function clockLine(atMs: number, was: Date, is: Date): string {
-  return JSON.stringify({ kind: 'clock', atMs, was: was.toISOString(), is: is.toISOString() });
 }
 
 function exactJson(data: object): string {

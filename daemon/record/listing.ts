@@ -67,7 +67,7 @@ class Tally {
     if (item.kind === 'header') this.#header = item.header;
     if (item.kind === 'event') this.#lengthMs = item.event.atMs;
     if (item.kind === 'end') this.#lengthMs = Math.max(this.#lengthMs, item.atMs);
-    if (item.kind === 'effect') this.#effect(item.effect);
+    if (item.kind === 'effect' && item.effect.kind === 'alarm') this.#effect(item.effect);
     if (item.kind === 'problem') this.#problems[item.problem] = (this.#problems[item.problem] ?? 0) + 1;
   }
 

@@ -1,4 +1,4 @@
-import type { AlarmEffect } from '../watch/effects.js';
+import type { RecordedEffect } from '../watch/effects.js';
 import type { WatchEvent } from '../watch/events.js';
 import type { RecordingSummary } from './encode.js';
 import { RECORDING_FORMAT, RECORDING_VERSION, type RecordingHeader } from './header.js';
@@ -7,12 +7,11 @@ import { readRow, type DeclaredChannel, type RowEvents } from './row.js';
 import {
   asOtherEvent,
   channelSchema,
-  clockSchema,
-  effectSchema,
   endSchema,
   headerSchema,
   lostSchema,
   nextSchema,
+  recordedEffectSchema,
   sealSchema,
 } from './schemas.js';
 
@@ -28,21 +27,12 @@ export type RecordingProblem =
 export type RecordingItem =
   | { readonly kind: 'header'; readonly line: number; readonly header: RecordingHeader }
   | { readonly kind: 'event'; readonly line: number; readonly event: WatchEvent }
-  | { readonly kind: 'effect'; readonly line: number; readonly effect: AlarmEffect }
+  | { readonly kind: 'effect'; readonly line: number; readonly effect: RecordedEffect }
   | {
       readonly kind: 'problem';
       readonly line: number;
       readonly problem: RecordingProblem;
       readonly why: string;
-    }
-  /** The computer's clock was set, or the computer slept: times of day before and after don't join. */
-  | {
-      readonly kind: 'clock';
-      readonly line: number;
-      readonly atMs: number;
-      /** ISO 8601: what it would have shown, and what it showed. */
-      readonly was: string;
-      readonly is: string;
     }
   | {
       readonly kind: 'end';
@@ -219,9 +209,9 @@ export class RecordingParser {
       case 'channel':
         return this.#declare(found, text);
       case 'effect': {
-        const checked = 'effect' in found ? effectSchema.safeParse(found.effect) : null;
+        const checked = 'effect' in found ? recordedEffectSchema.safeParse(found.effect) : null;
         if (checked?.success !== true || !('effect' in found)) return this.#damaged('it is no effect', text);
-        return { kind: 'effect', line: this.#line, effect: found.effect as AlarmEffect };
+        return { kind: 'effect', line: this.#line, effect: found.effect as RecordedEffect };
       }
       case 'lost': {
         const checked = lostSchema.safeParse(found);
@@ -243,11 +233,6 @@ export class RecordingParser {
         this.#closed = true;
         this.#next = checked.data.file;
         return { kind: 'next', line: this.#line, ...checked.data };
-      }
-      case 'clock': {
-        const checked = clockSchema.safeParse(found);
-        if (!checked.success) return this.#damaged('it is no correction of the clock', text);
-        return { kind: 'clock', line: this.#line, ...checked.data };
       }
       case 'seal': {
         const checked = sealSchema.safeParse(found);

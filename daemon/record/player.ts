@@ -5,7 +5,7 @@ import { beginWatch, watch } from '../watch/watch.js';
 import type { RecordingHeader } from './header.js';
 import { NotARecording } from './parse.js';
 import { readPieces, readPiecesFrom, type RecordingPiece, type RecordingPlace } from './reader.js';
-import { systemWall, type Wall } from './wall.js';
+import { systemWall, type Wall } from '../time/wall.js';
 
 /** Played in some milliseconds; the states of a long session stay small beside it. */
 const EVENTS_BETWEEN = 10_000;

@@ -51,7 +51,8 @@ async function* bodyLines(path: string, report: RepairReport): AsyncGenerator<st
     report.kept += 1;
     for (const item of singleItems(items)) {
       if (item.kind === 'next') isLastPart = false;
-      if (item.kind === 'effect' && item.effect.change === 'raised') counts.alarms += 1;
+      if (item.kind === 'effect' && item.effect.kind === 'alarm' && item.effect.change === 'raised')
+        counts.alarms += 1;
       if (item.kind !== 'event') continue;
       counts.events += 1;
       if (item.event.kind === 'reading') counts.readings += 1;

@@ -8,7 +8,7 @@ import { EffectCheck, type Mismatch } from './effect-check.js';
 import type { RecordingHeader } from './header.js';
 import type { RecordingItem } from './parse.js';
 import { readPieces } from './reader.js';
-import { systemWall, type Wall } from './wall.js';
+import { systemWall, type Wall } from '../time/wall.js';
 
 export interface ReplayOptions {
   /** How many times faster than it was; `fast`: as fast as the machine can. */
@@ -21,7 +21,6 @@ export interface ReplayOptions {
   readonly onEvent?: (event: WatchEvent, state: WatchState, effects: readonly Effect[]) => void;
   readonly onEffect?: (effect: Effect) => void;
   readonly onProblem?: (problem: Extract<RecordingItem, { kind: 'problem' }>) => void;
-  readonly onClock?: (clock: Extract<RecordingItem, { kind: 'clock' }>) => void;
   /** An alarm changed otherwise than it did live. After a `damaged` or `lost` line that is to be expected. */
   readonly onMismatch?: (mismatch: Mismatch) => void;
   /** Ends the replay between two events. */
@@ -112,9 +111,6 @@ class ReplayRun {
         break;
       case 'end':
         this.#counts.closed = true;
-        break;
-      case 'clock':
-        this.#options.onClock?.(item);
         break;
       case 'next':
         break;

@@ -1,7 +1,13 @@
 import { z } from 'zod';
 import { LOAD_STATES } from '../design/design-load.js';
 import type { PointUnit } from '../predict/prediction.js';
-import type { CaptureEvent, InstrumentEvent, ReadingEvent, WatchEvent } from '../watch/events.js';
+import {
+  CUT_OFF_ORDERS,
+  type CaptureEvent,
+  type InstrumentEvent,
+  type ReadingEvent,
+  type WatchEvent,
+} from '../watch/events.js';
 import { RECORDING_FORMAT } from './header.js';
 import { procedureSchema, stepSchema } from './procedure-schema.js';
 
@@ -112,15 +118,36 @@ export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
     parameters: z.array(spreadSchema.extend({ id: text, unit: text })),
   }),
   step: stepSchema,
+  clock: z.object({
+    atMs,
+    was: z.iso.datetime(),
+    is: z.iso.datetime(),
+    unwatchedMs: z.number().nonnegative().optional(),
+  }),
+  shelve: z.object({ atMs, alarm: text, untilMs: z.number().nullable() }),
+  'cut-off': z.object({ atMs, output: text, order: z.literal(CUT_OFF_ORDERS), inSight: z.boolean() }),
+  output: z.object({ atMs, output: text, position: z.enum(['on', 'off']), failed: text.nullable() }),
+  hook: z.object({ atMs, hook: text, alarm: text, failed: text.nullable() }),
   tick: z.object({ atMs }),
 };
 
-export const effectSchema = z.object({
+const alarmEffectSchema = z.object({
   kind: z.literal('alarm'),
   atMs,
   change: text,
   alarm: z.looseObject({ id: text }),
 });
+
+const cutOffEffectSchema = z.object({
+  kind: z.literal('cut-off'),
+  atMs,
+  output: text,
+  change: text,
+  alarm: text.nullable(),
+  why: text,
+});
+
+export const recordedEffectSchema = z.discriminatedUnion('kind', [alarmEffectSchema, cutOffEffectSchema]);
 
 export const channelSchema = z.object({
   index: z.number().int().nonnegative().max(9_999),
@@ -139,8 +166,6 @@ export const sealSchema = z.object({ sha256 });
 const fileName = text.regex(/^[a-z0-9][a-z0-9.-]{0,199}$/);
 
 export const nextSchema = z.object({ file: fileName });
-
-export const clockSchema = z.object({ atMs, was: z.iso.datetime(), is: z.iso.datetime() });
 
 export const endSchema = z.object({
   atMs,

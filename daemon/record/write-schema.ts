@@ -2,13 +2,12 @@ import { z } from 'zod';
 import { TICK_INDEX } from './row.js';
 import {
   channelSchema,
-  clockSchema,
-  effectSchema,
   endSchema,
   eventSchemas,
   headerSchema,
   lostSchema,
   nextSchema,
+  recordedEffectSchema,
   sealSchema,
 } from './schemas.js';
 
@@ -27,8 +26,7 @@ const LINES: Readonly<Record<string, z.ZodType>> = {
     .tuple([atMs, z.number().int().min(TICK_INDEX)])
     .rest(z.union([z.number(), z.null(), z.enum(MARKS)])),
   ...Object.fromEntries(Object.entries(eventSchemas).map(([kind, schema]) => [kind, withKind(kind, schema)])),
-  effect: withKind('effect', z.object({ effect: effectSchema })),
-  clock: withKind('clock', clockSchema),
+  effect: withKind('effect', z.object({ effect: recordedEffectSchema })),
   lost: withKind('lost', lostSchema),
   next: withKind('next', nextSchema),
   end: withKind('end', endSchema),

@@ -1,15 +1,14 @@
-import type { Effect } from '../watch/effects.js';
+import { isRecorded, type Effect } from '../watch/effects.js';
 import type { ReadingEvent, WatchEvent } from '../watch/events.js';
 import { systemDisk, type Disk } from './disk.js';
-import { channelLine, clockLine, effectLine, endLine, eventLine, lostLine } from './encode.js';
+import { channelLine, effectLine, endLine, eventLine, lostLine } from './encode.js';
 import type { RecordingHeader } from './header.js';
 import { LineQueue } from './line-queue.js';
 import { PartedFile } from './parted-file.js';
 import { RoomForecast } from './room.js';
 import { Row } from './row.js';
 import { troubleWords } from './trouble.js';
-import { backgroundWall, type Wall } from './wall.js';
-import { WallDate } from './wall-date.js';
+import { backgroundWall, type Wall } from '../time/wall.js';
 
 /** Under a second by as much as a slow disk may take, so that a crash loses at most the last second. */
 const FLUSH_EVERY_MS = 750;
@@ -37,8 +36,6 @@ export interface RecordingOptions {
   readonly onLittleRoom: (why: string) => void;
   readonly disk?: Disk;
   readonly wall?: Wall;
-  /** The computer's date, ms since 1970. */
-  readonly dateMs?: () => number;
   /** A file that has grown to this is followed by another. */
   readonly partBytes?: number;
   /** How much waits in memory while the disk doesn't take it; the oldest readings beyond that are dropped and counted. */
@@ -55,7 +52,7 @@ export interface Recording {
    * @throws {RangeError} when a number in it isn't finite.
    */
   append(event: WatchEvent): void;
-  /** Records an alarm's change, right after the event that caused it, and writes at once. Verdicts aren't recorded. */
+  /** Records what an alarm or a cut-off did, right after the event that caused it, and writes at once. Verdicts aren't recorded. */
   appendEffect(effect: Effect): void;
   /** Resolves when everything appended so far is on the disk (true), or can't be written now (false). Never rejects. */
   flush(): Promise<boolean>;
@@ -82,14 +79,12 @@ class RecordingWriter implements Recording {
   readonly #disk: Disk;
   readonly #folder: string;
   readonly #wall: Wall;
-  readonly #date: WallDate;
   readonly #room = new RoomForecast();
   readonly #queue: LineQueue;
   /** Readings and ticks since the last other line. */
   readonly #row = new Row();
   readonly #file: PartedFile;
   readonly #indexOf = new Map<string, number>();
-  #lastAtMs = 0;
   /** What was appended since the room on the disk was looked for, and when that was. */
   #grownBytes = 0;
   #lookedAtMs: number;
@@ -112,7 +107,6 @@ class RecordingWriter implements Recording {
       header,
       disk = systemDisk,
       wall = backgroundWall,
-      dateMs = Date.now,
       queueBytes = QUEUE_BYTES,
       partBytes = PART_BYTES,
     } = options;
@@ -123,7 +117,6 @@ class RecordingWriter implements Recording {
     this.#folder = folder;
     this.#wall = wall;
     this.#lookedAtMs = wall.nowMs();
-    this.#date = new WallDate(wall, dateMs);
     this.#queue = new LineQueue(queueBytes);
     this.#file = new PartedFile({ disk, folder, name, header, partBytes });
   }
@@ -139,7 +132,6 @@ class RecordingWriter implements Recording {
   append(event: WatchEvent): void {
     if (this.#closed) return;
     this.#counts.events += 1;
-    this.#lastAtMs = event.atMs;
     if (event.kind === 'reading') this.#appendReading(event);
     else if (event.kind === 'tick') {
       if (!this.#row.takes(event.atMs)) this.#endRow();
@@ -148,8 +140,8 @@ class RecordingWriter implements Recording {
   }
 
   appendEffect(effect: Effect): void {
-    if (this.#closed || effect.kind !== 'alarm') return;
-    if (effect.change === 'raised') this.#counts.alarms += 1;
+    if (this.#closed || !isRecorded(effect)) return;
+    if (effect.kind === 'alarm' && effect.change === 'raised') this.#counts.alarms += 1;
     this.#push(effectLine(effect));
     if (this.#flushSoon) return;
     this.#flushSoon = true;
@@ -191,14 +183,8 @@ class RecordingWriter implements Recording {
   #keepFlushing(): void {
     this.#stopTimer = this.#wall.after(FLUSH_EVERY_MS, () => {
       this.#keepFlushing();
-      this.#noteJump();
       if (this.#running === null) void this.flush();
     });
-  }
-
-  #noteJump(): void {
-    const jump = this.#date.jump();
-    if (jump !== null) this.#push(clockLine(this.#lastAtMs, jump.was, jump.is));
   }
 
   #keepLookingForRoom(delayMs: number): void {

@@ -2,6 +2,7 @@ import type { WatchState } from '../watch/state.js';
 import type {
   AlarmView,
   ChangesMessage,
+  CutOffView,
   DemoView,
   InstrumentView,
   PointStanding,
@@ -15,6 +16,7 @@ import { typingPlaces } from './typing.js';
 import {
   alarmViews,
   expectedView,
+  cutOffViews,
   instrumentViews,
   standings,
   typedChannels,
@@ -42,6 +44,7 @@ export class ChangeFinder {
   #suspicion: WatchState['suspicion'];
   #demo: DemoView | null;
   #expecting: WatchState['expecting'];
+  #cutOffs: readonly CutOffView[];
   #typing: readonly TypingPlace[];
   #procedure: ProcedureView | null;
 
@@ -54,6 +57,7 @@ export class ChangeFinder {
     this.#suspicion = state.suspicion;
     this.#demo = demo;
     this.#expecting = state.expecting;
+    this.#cutOffs = cutOffViews(state);
     this.#typing = typingPlaces(state, typedChannels(labels));
     this.#procedure = procedureView(state);
   }
@@ -121,19 +125,23 @@ export class ChangeFinder {
     const recorder = recorderView(state, recorderFile);
     const typing = typingPlaces(state, typedChannels(this.#labels));
     const procedure = procedureView(state);
+    const cutOffs = cutOffViews(state);
     const told = {
       recorder: this.#recorder,
       demo: this.#demo,
+      cutOffs: this.#cutOffs,
       typing: this.#typing,
       procedure: this.#procedure,
     };
     this.#procedure = procedure;
+    this.#cutOffs = cutOffs;
     this.#typing = typing;
     this.#recorder = recorder;
     this.#demo = demo;
     return {
       ...(!same(told.recorder, recorder) && { recorder }),
       ...(demo !== null && !same(told.demo, demo) && { demo }),
+      ...(!same(told.cutOffs, cutOffs) && { cutOffs }),
       ...(!same(told.typing, typing) && { typing }),
       ...(procedure !== null && !same(told.procedure, procedure) && { procedure }),
     };

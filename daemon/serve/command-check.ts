@@ -1,4 +1,5 @@
 import { refusalWords } from '../watch/procedure/words.js';
+import { longestShelvedMs } from '../watch/shelving.js';
 import type { WatchState } from '../watch/state.js';
 import type { DemoView, PageMessage } from './messages.js';
 
@@ -12,6 +13,10 @@ export function whyNot(command: PageCommand, state: WatchState, demo: DemoView |
       return state.alarms.some(({ id }) => id === command.alarm)
         ? null
         : `There is no alarm ${command.alarm} any more; nothing to acknowledge.`;
+    case 'shelve':
+      return whyNotShelved(command, state);
+    // The session answers for a cut-off, so that the recording holds what was refused.
+    case 'cut-off':
     case 'note':
     case 'load':
       return null;
@@ -27,6 +32,18 @@ export function whyNot(command: PageCommand, state: WatchState, demo: DemoView |
     case 'demo-fault':
       return whyNoFault(command.fault, demo);
   }
+}
+
+function whyNotShelved(
+  { alarm: id, minutes }: Extract<PageCommand, { kind: 'shelve' }>,
+  { alarms }: WatchState,
+): string | null {
+  const alarm = alarms.find((one) => one.id === id);
+  if (alarm === undefined) return `There is no alarm ${id} any more; nothing to put aside.`;
+  const most = longestShelvedMs(alarm) / 60_000;
+  return minutes === null || minutes <= most
+    ? null
+    : `${id} can be put aside for ${most} minutes at most; choose fewer than ${minutes}.`;
 }
 
 function whyNoProbe(

@@ -9,8 +9,15 @@ import { readPageMessage } from './page-message.js';
 import { suspicionView } from './suspicion-view.js';
 import { procedureView } from './procedure-view.js';
 import { typingPlaces } from './typing.js';
-import { alarmViews, instrumentViews, pointViews, typedChannels, type InstrumentLabel } from './views.js';
-import { systemWall, type Wall } from './wall.js';
+import {
+  alarmViews,
+  cutOffViews,
+  instrumentViews,
+  pointViews,
+  typedChannels,
+  type InstrumentLabel,
+} from './views.js';
+import { backgroundWall, type Wall } from '../time/wall.js';
 
 /** Pages hear of changes at most this often, in wall time. */
 export const BATCH_MS = 50;
@@ -74,7 +81,7 @@ class SessionHub implements Hub {
 
   constructor(options: HubOptions) {
     this.#options = options;
-    this.#wall = options.wall ?? systemWall;
+    this.#wall = options.wall ?? backgroundWall;
     this.#state = options.state;
     this.#finder = new ChangeFinder(options.state, options.instruments, this.#surroundings());
   }
@@ -165,6 +172,7 @@ class SessionHub implements Hub {
       alarms: alarmViews(state),
       recorder: recorderView(state, recorderFile),
       suspicion: suspicionView(state),
+      cutOffs: cutOffViews(state),
       demo,
       typing: typingPlaces(state, typedChannels(instruments)),
       procedure: procedureView(state),

@@ -3,7 +3,7 @@ import type { Duplex } from 'node:stream';
 import { WebSocketServer, type RawData, type WebSocket } from 'ws';
 import { foreignHost, foreignOrigin } from './access.js';
 import type { Hub } from './hub.js';
-import { systemWall, type Wall } from './wall.js';
+import { backgroundWall, type Wall } from '../time/wall.js';
 
 /** A note with a photo of 2 MB in base64; a longer message closes its connection. */
 export const LONGEST_MESSAGE_BYTES = 3 * 1024 * 1024;
@@ -13,7 +13,7 @@ const HEARTBEAT_MS = 15_000;
 const UNSUPPORTED_DATA = 1003;
 
 /** Joins the pages that connect to `/live` with the hub. The function returned cuts all of them off. */
-export function serveLive(server: Server, hub: Hub, wall: Wall = systemWall): () => void {
+export function serveLive(server: Server, hub: Hub, wall: Wall = backgroundWall): () => void {
   const sockets = new WebSocketServer({
     noServer: true,
     maxPayload: LONGEST_MESSAGE_BYTES,

@@ -23,6 +23,8 @@ export interface SnapshotMessage {
   readonly recorder: RecorderView;
   /** Null before anything has settled. */
   readonly suspicion: SuspicionView | null;
+  /** Empty where the bench has no output that may be switched. */
+  readonly cutOffs: readonly CutOffView[];
   readonly demo: DemoView | null;
   /** Where readings are typed, in the order of the design; empty without such an instrument. */
   readonly typing: readonly TypingPlace[];
@@ -50,6 +52,8 @@ export interface ChangesMessage {
   readonly alarms?: readonly AlarmView[];
   readonly recorder?: RecorderView;
   readonly suspicion?: SuspicionView | null;
+  /** All of them, when one changed. */
+  readonly cutOffs?: readonly CutOffView[];
   readonly demo?: DemoView;
   readonly typing?: readonly TypingPlace[];
   readonly procedure?: ProcedureView;
@@ -141,6 +145,32 @@ export interface AlarmView {
   readonly spoken: string;
   /** What to do about it. */
   readonly cure: string;
+  /** It began the trouble: nothing else of its group stood when it was raised. */
+  readonly firstUp: boolean;
+  /** The alarms that explain it, in their spoken words; empty where it stands for itself. */
+  readonly explainedBy: readonly string[];
+  readonly shelvedUntilMs: number | null;
+  /** It may be put aside for so long at most. */
+  readonly shelveMinutes: number;
+}
+
+/** An output that takes power away: whether an alarm may do so, and where it stands. */
+export interface CutOffView {
+  readonly output: string;
+  readonly state: 'disarmed' | 'armed' | 'dropped';
+  readonly sinceMs: number;
+  /** What it said last of itself. */
+  readonly position: 'on' | 'off' | 'unknown';
+  /** Why it dropped, short: the alarm's spoken words, or its test; null where it hasn't dropped. */
+  readonly why: string | null;
+  /** Kinds of alarm and priorities that drop it; empty: none does. */
+  readonly on: readonly string[];
+  /** Test points whose alarms count; null: all of them. */
+  readonly at: readonly string[] | null;
+  /** It was told to take power away, and that hasn't been seen yet. */
+  readonly isFalling: boolean;
+  /** What it doesn't do, in words that stand beside its buttons. */
+  readonly caution: string;
 }
 
 export interface RecorderView {
@@ -258,6 +288,15 @@ export type StepMessage = { readonly kind: 'step'; readonly step: string } & (
 /** What a page may ask for. */
 export type PageMessage =
   | { readonly kind: 'acknowledge'; readonly alarm: string }
+  /** Puts it aside for so long; null: takes it up again. */
+  | { readonly kind: 'shelve'; readonly alarm: string; readonly minutes: number | null }
+  | {
+      readonly kind: 'cut-off';
+      readonly output: string;
+      readonly order: 'arm' | 'disarm' | 'test' | 'on' | 'off';
+      /** The person has the supply in sight and its switch within reach. */
+      readonly inSight: boolean;
+    }
   | { readonly kind: 'note'; readonly text: string; readonly photo?: NotePhoto }
   | {
       readonly kind: 'probe';

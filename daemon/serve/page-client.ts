@@ -1,6 +1,6 @@
 import type { Changes, PageReading } from './changes.js';
 import type { PointStanding, SnapshotMessage } from './messages.js';
-import type { Wall } from './wall.js';
+import type { Wall } from '../time/wall.js';
 
 /** One page's connection, as the hub sees it. */
 export interface PageSocket {

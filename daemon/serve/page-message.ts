@@ -11,6 +11,17 @@ const photo = z.strictObject({
 
 const schemas: { readonly [K in PageMessage['kind']]: z.ZodType<Extract<PageMessage, { kind: K }>> } = {
   acknowledge: z.strictObject({ kind: z.literal('acknowledge'), alarm: name }),
+  shelve: z.strictObject({
+    kind: z.literal('shelve'),
+    alarm: name,
+    minutes: z.number().positive().max(1440).nullable(),
+  }),
+  'cut-off': z.strictObject({
+    kind: z.literal('cut-off'),
+    output: name,
+    order: z.enum(['arm', 'disarm', 'test', 'on', 'off']),
+    inSight: z.boolean(),
+  }),
   note: z.strictObject({
     kind: z.literal('note'),
     text: z.string().trim().min(1).max(4_000),

@@ -4,7 +4,7 @@ import type { Hub } from './hub.js';
 import { serveLive } from './live.js';
 import { readPageFiles } from './page-files.js';
 import { listen, LOOPBACK } from './port.js';
-import { systemWall, type Wall } from './wall.js';
+import { backgroundWall, type Wall } from '../time/wall.js';
 
 /** How long pages have for a polite goodbye. */
 const GOODBYE_MS = 200;
@@ -34,7 +34,7 @@ export async function startServer({
   port,
   pageFolder,
   hub,
-  wall = systemWall,
+  wall = backgroundWall,
 }: ServerOptions): Promise<RunningServer> {
   const server = createPageServer(readPageFiles(pageFolder));
   const used = await listen(server, port);

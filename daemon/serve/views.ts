@@ -1,11 +1,20 @@
 import type { AlarmFacts } from '../watch/alarm.js';
 import { alarmState } from '../watch/alarm-state.js';
+import { CUT_OFF_CAUTION } from '../watch/cut-off-words.js';
+import { longestShelvedMs } from '../watch/shelving.js';
 import { alarmList, pointStandings } from '../watch/standing.js';
 import { expectedPrediction } from '../watch/expected.js';
 import type { WatchState } from '../watch/state.js';
 import { alarmWords } from '../watch/words.js';
 import type { TypedChannel } from './typing.js';
-import type { AlarmView, ExpectedView, InstrumentView, PointStanding, PointView } from './messages.js';
+import type {
+  AlarmView,
+  CutOffView,
+  ExpectedView,
+  InstrumentView,
+  PointStanding,
+  PointView,
+} from './messages.js';
 
 /** What the bench file says of an instrument, for the page. */
 export interface InstrumentLabel {
@@ -61,7 +70,35 @@ export function alarmViews(state: WatchState): readonly AlarmView[] {
 }
 
 export function alarmView(facts: AlarmFacts, state: WatchState): AlarmView {
-  const { id, priority, raisedAtMs, cause } = facts;
+  const { id, priority, raisedAtMs, cause, firstUp, suppressedBy, shelvedUntilMs } = facts;
   const { sentence, spoken, cure } = alarmWords(cause, state.plan.prediction);
-  return { id, priority, state: alarmState(facts), raisedAtMs, sentence, spoken, cure };
+  return {
+    id,
+    priority,
+    state: alarmState(facts),
+    raisedAtMs,
+    sentence,
+    spoken,
+    cure,
+    firstUp,
+    explainedBy: suppressedBy.map((by) => alarmSpoken(by, state)),
+    shelvedUntilMs,
+    shelveMinutes: longestShelvedMs(facts) / 60_000,
+  };
+}
+
+export function cutOffViews(state: WatchState): readonly CutOffView[] {
+  return state.cutOffs.map(({ output, state: standing, sinceMs, cause, position, falling }) => {
+    const { on = [], at = null } = state.plan.cutOffs?.find((one) => one.output === output) ?? {};
+    const reason = cause === null ? 'its test' : alarmWords(cause, state.plan.prediction).spoken;
+    const why = standing === 'dropped' ? reason : null;
+    const isFalling = falling !== null;
+    return { output, state: standing, sinceMs, position, why, on, at, isFalling, caution: CUT_OFF_CAUTION };
+  });
+}
+
+/** The short words of an alarm; its id once it is gone. */
+function alarmSpoken(id: string, { alarms, plan }: WatchState): string {
+  const alarm = alarms.find((one) => one.id === id);
+  return alarm === undefined ? id : alarmWords(alarm.cause, plan.prediction).spoken;
 }

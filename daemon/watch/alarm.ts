@@ -55,7 +55,63 @@ export type AlarmCause =
       readonly point: string | null;
     }
   | { readonly kind: 'instrument-lost'; readonly instrument: string; readonly why: string }
-  | { readonly kind: 'not-recording'; readonly why: string };
+  | { readonly kind: 'not-recording'; readonly why: string }
+  /** The rail follows what feeds its regulator. */
+  | {
+      readonly kind: 'passing-input';
+      readonly point: string;
+      readonly value: number;
+      readonly unit: 'V';
+      /** The most that was expected here. */
+      readonly expected: number;
+      /** Where the regulator is fed, and what is there: measured, or as predicted. */
+      readonly input: string;
+      readonly inputVolts: number;
+      readonly inputMeasured: boolean;
+    }
+  /** The regulator has too little above its output, at the lowest of each cycle. */
+  | {
+      readonly kind: 'no-headroom';
+      readonly point: string;
+      readonly input: string;
+      /** At the valley; magnitudes. */
+      readonly inputVolts: number;
+      readonly setVolts: number;
+      /** What the regulator needs above its output. */
+      readonly needsVolts: number;
+    }
+  /** The ripple repeats once a mains cycle where twice is expected, or the reverse. */
+  | {
+      readonly kind: 'ripple-frequency';
+      readonly point: string;
+      readonly mainsHertz: number;
+      readonly expected: RippleRate;
+    }
+  | {
+      readonly kind: 'oscillating';
+      readonly point: string;
+      /** Null: the instrument can't tell. */
+      readonly hertz: number | null;
+      /** V. */
+      readonly peakToPeak: number;
+      /** The most ripple that was expected here, V peak to peak; null: nothing was. */
+      readonly expected: number | null;
+    }
+  /** The computer's clock was set, or the computer slept. */
+  | {
+      readonly kind: 'clock-jumped';
+      /** ISO 8601: what the clock would have shown, and what it showed. */
+      readonly was: string;
+      readonly is: string;
+      readonly unwatchedMs: number;
+    }
+  /** Power was to be taken away and was not, as far as one can tell. */
+  | { readonly kind: 'cut-off-failed'; readonly output: string; readonly why: string };
+
+export type AlarmKind = AlarmCause['kind'];
+
+/** How often the ripple of a rectifier repeats: once a mains cycle (half wave), or twice. */
+export type RippleRate = 'mains' | 'twice-mains';
 
 /**
  * The independent facts of one alarm (OPC 10000-9, AlarmConditionType); the state of IEC 62682 is derived
@@ -72,6 +128,8 @@ export interface AlarmFacts {
   readonly shelvedUntilMs: number | null;
   /** Ids of the alarms that explain this one. */
   readonly suppressedBy: readonly string[];
+  /** It was raised while no other alarm of its group stood: what began the trouble (the trade's first-up alarm). */
+  readonly firstUp: boolean;
   readonly raisedAtMs: number;
   readonly returnedAtMs: number | null;
 }

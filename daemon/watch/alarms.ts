@@ -1,10 +1,10 @@
 import type { AlarmCause, AlarmFacts, Priority } from './alarm.js';
+import { alarmGroup, watchedPoint } from './alarm-subject.js';
+import { explains } from './causes.js';
+import { offDelay } from './delay.js';
 import type { Draft } from './draft.js';
 import type { AlarmEffect } from './effects.js';
 import { hasHeld, longer, type Delay, type Hold } from './hold.js';
-
-/** A condition must be clear for all of this before its alarm returns. */
-export const OFF_DELAY: Delay = { readings: 3, ms: 3000 };
 
 /**
  * An alarm raised for the second time within this time can't return before it is over, so that no signal
@@ -23,7 +23,16 @@ export interface Raising {
 }
 
 /** The kinds of alarm that readings of a test point raise and return. */
-type PointCause = 'over-limit' | 'heading-over-limit' | 'outside-prediction' | 'sensor-lifted' | 'overload';
+type PointCause =
+  | 'over-limit'
+  | 'heading-over-limit'
+  | 'outside-prediction'
+  | 'sensor-lifted'
+  | 'overload'
+  | 'passing-input'
+  | 'no-headroom'
+  | 'ripple-frequency'
+  | 'oscillating';
 
 /** The alarm of one kind on a test point. */
 export function pointAlarm(draft: Draft, kind: PointCause, point: string): AlarmFacts | undefined {
@@ -42,24 +51,43 @@ export function raiseAlarm(draft: Draft, raising: Raising): void {
     acknowledged: false,
     latched: raising.latched || (before?.latched ?? false),
     shelvedUntilMs: before?.shelvedUntilMs ?? null,
+    firstUp: isFirstUp(draft, raising),
     raisedAtMs: draft.atMs,
     returnedAtMs: null,
   };
-  if (before === undefined) draft.alarms = [...draft.alarms, alarm];
+  const explained = {
+    ...alarm,
+    suppressedBy: [...new Set([...raising.suppressedBy, ...whatExplains(draft, alarm)])],
+  };
+  if (before === undefined) draft.alarms = [...draft.alarms, explained];
   const previousAtMs = draft.raises[alarm.id]?.lastAtMs ?? null;
   draft.raises = { ...draft.raises, [alarm.id]: { lastAtMs: draft.atMs, previousAtMs } };
-  change(draft, alarm, 'raised');
+  change(draft, explained, 'raised');
+  settleCauses(draft);
 }
 
-/** The condition went further by a real step: it asks for its person again. */
+/** Whether nothing else of its group stood when it was raised. */
+function isFirstUp(draft: Draft, { id, cause }: Raising): boolean {
+  const group = alarmGroup(cause);
+  return !draft.alarms.some((one) => one.active && one.id !== id && alarmGroup(one.cause) === group);
+}
+
+/** The condition went further by a real step: it asks for its person again, though it was put aside. */
 export function worsenAlarm(
   draft: Draft,
   alarm: AlarmFacts,
   cause: AlarmCause,
   latched: boolean,
 ): AlarmFacts {
-  const worse = { ...alarm, cause, acknowledged: false, latched: alarm.latched || latched };
+  const worse = {
+    ...alarm,
+    cause,
+    acknowledged: false,
+    latched: alarm.latched || latched,
+    shelvedUntilMs: null,
+  };
   change(draft, worse, 'worse');
+  settleCauses(draft);
   return worse;
 }
 
@@ -73,7 +101,8 @@ export function returnAlarm(draft: Draft, alarm: AlarmFacts): boolean {
   const returned = { ...alarm, active: false, returnedAtMs: draft.atMs };
   change(draft, returned, 'returned');
   const isDone = alarm.suppressedBy.length > 0 || (alarm.acknowledged && !alarm.latched);
-  if (isDone) removeAlarm(draft, returned);
+  if (isDone && alarm.shelvedUntilMs === null) removeAlarm(draft, returned);
+  settleCauses(draft);
   return true;
 }
 
@@ -89,7 +118,7 @@ export function acknowledgeAlarm(draft: Draft, id: string): void {
   if (!alarm.acknowledged) change(draft, seen, 'acknowledged');
   const point = watchedPoint(seen.cause);
   if (point !== null && !isMeasured(draft, point)) clearUnmeasured(draft, point);
-  else if (!seen.active) removeAlarm(draft, seen);
+  else if (!seen.active && seen.shelvedUntilMs === null) removeAlarm(draft, seen);
 }
 
 /** The probe came off: removes what a person has acknowledged on this point and what that explains. */
@@ -102,9 +131,44 @@ export function clearUnmeasured(draft: Draft, point: string): void {
   }
 }
 
-/** Another alarm explains this one from now on. */
-export function suppressAlarm(draft: Draft, alarm: AlarmFacts, by: string): AlarmFacts {
-  const suppressed = { ...alarm, suppressedBy: [by] };
+/** A person puts it aside until then. */
+export function shelveAlarm(draft: Draft, alarm: AlarmFacts, untilMs: number): void {
+  change(draft, { ...alarm, shelvedUntilMs: untilMs }, 'shelved');
+}
+
+/** It is no longer put aside; what has returned and was acknowledged meanwhile is gone. */
+export function unshelveAlarm(draft: Draft, alarm: AlarmFacts): void {
+  const back = { ...alarm, shelvedUntilMs: null };
+  change(draft, back, 'unshelved');
+  if (!back.active && back.acknowledged && !back.latched) removeAlarm(draft, back);
+}
+
+/** Suppresses what another alarm explains now, and lets stand for itself what none explains any more. */
+function settleCauses(draft: Draft): void {
+  for (const { id } of draft.alarms) {
+    const alarm = draft.alarms.find((one) => one.id === id);
+    // A stale channel's own rule waits until its instrument has had time to speak again.
+    if (alarm?.active !== true || alarm.cause.kind === 'stale') continue;
+    const by = whatExplains(draft, alarm);
+    if (by.join() === alarm.suppressedBy.join()) continue;
+    if (by.length > 0) suppressAlarm(draft, alarm, by);
+    else unsuppressAlarm(draft, alarm, alarm.acknowledged || isKnown(draft, alarm));
+  }
+}
+
+function whatExplains(draft: Draft, alarm: AlarmFacts): readonly string[] {
+  const { supply } = draft.plan;
+  return draft.alarms.filter((one) => explains(one, alarm, supply)).map(({ id }) => id);
+}
+
+/** Whoever acknowledged what explained it knows of this: no second call for the same trouble getting better. */
+function isKnown(draft: Draft, { suppressedBy }: AlarmFacts): boolean {
+  return suppressedBy.every((id) => draft.alarms.find((one) => one.id === id)?.acknowledged ?? true);
+}
+
+/** Other alarms explain this one from now on. */
+export function suppressAlarm(draft: Draft, alarm: AlarmFacts, by: readonly string[]): AlarmFacts {
+  const suppressed = { ...alarm, suppressedBy: by };
   change(draft, suppressed, 'suppressed');
   return suppressed;
 }
@@ -133,23 +197,15 @@ export function followReturn(
 ): Hold | null {
   if (!isClear) return null;
   const next = longer(hold, draft.atMs);
-  return hasHeld(next, OFF_DELAY, draft.atMs) && returnAlarm(draft, alarm) ? null : next;
+  const point = watchedPoint(alarm.cause);
+  const delay = offDelay(point === null ? 0 : intervalAt(draft, point));
+  return hasHeld(next, delay, draft.atMs) && returnAlarm(draft, alarm) ? null : next;
 }
 
-/** The test point whose readings would tell that the alarm has returned. */
-function watchedPoint(cause: AlarmCause): string | null {
-  switch (cause.kind) {
-    case 'over-limit':
-    case 'heading-over-limit':
-    case 'outside-prediction':
-    case 'sensor-lifted':
-    case 'overload':
-      return cause.point;
-    case 'stale':
-    case 'instrument-lost':
-    case 'not-recording':
-      return null;
-  }
+/** The interval of the channel that measures a test point, ms; 0 when nobody does. */
+function intervalAt(draft: Draft, point: string): number {
+  const channel = draft.points[draft.pointAt(point)]?.channel ?? -1;
+  return draft.plan.channels[channel]?.intervalMs ?? 0;
 }
 
 function isMeasured(draft: Draft, point: string): boolean {
@@ -161,6 +217,7 @@ function removeAlarm(draft: Draft, alarm: AlarmFacts): void {
   draft.alarms = draft.alarms.filter(({ id }) => id !== alarm.id);
   const normal = { ...alarm, active: false, acknowledged: true, latched: false, suppressedBy: [] };
   draft.tell({ kind: 'alarm', atMs: draft.atMs, change: 'removed', alarm: normal });
+  settleCauses(draft);
 }
 
 function change(draft: Draft, alarm: AlarmFacts, what: AlarmEffect['change']): void {

@@ -1,3 +1,4 @@
+import { followCapture } from './capture-alarms.js';
 import type { Draft } from './draft.js';
 import type { CaptureEvent } from './events.js';
 import { takeSignOfLife } from './instruments.js';
@@ -29,6 +30,7 @@ export function takeCapture(draft: Draft, event: CaptureEvent): void {
     expectedHertz: null,
   });
   draft.tell({ kind: 'ripple', atMs: draft.atMs, point: after.point, ripple });
+  followCapture(draft, after.point, ripple);
   if (ripple.kind !== 'found') return;
   const unit = predictionOf(draft.prediction, after.point)?.unit;
   if (unit !== 'Vpp' && unit !== 'V') return;

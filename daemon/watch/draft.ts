@@ -3,10 +3,12 @@ import type { Prediction } from '../predict/prediction.js';
 import type { Effect } from './effects.js';
 import type { SuspectsEvent } from './events.js';
 import { expectedPrediction, type Expecting } from './expected.js';
+import type { Hold } from './hold.js';
 import type { WatchPlan } from './plan.js';
 import type { ProcedureState } from './procedure/procedure-state.js';
 import type {
   ChannelState,
+  CutOffState,
   InstrumentState,
   LoadInForce,
   PointState,
@@ -32,6 +34,8 @@ export class Draft {
   suspicion: SuspectsEvent | null;
   load: LoadInForce;
   procedure: ProcedureState | null;
+  holds: Readonly<Record<string, Hold>>;
+  cutOffs: readonly CutOffState[];
   readonly #before: WatchState;
   #points: PointState[] | null = null;
   #pointIndex: Readonly<Record<string, number>>;
@@ -49,6 +53,8 @@ export class Draft {
     this.suspicion = before.suspicion;
     this.load = before.load;
     this.procedure = before.procedure;
+    this.holds = before.holds;
+    this.cutOffs = before.cutOffs;
     this.#before = before;
     this.#pointIndex = before.pointIndex;
   }
@@ -86,6 +92,14 @@ export class Draft {
   /** Index of a test point, -1 when nothing was ever said about it. */
   pointAt(id: string): number {
     return Object.hasOwn(this.#pointIndex, id) ? (this.#pointIndex[id] ?? -1) : -1;
+  }
+
+  /** Remembers how long an alarm has been about to change; null: it isn't. */
+  setHold(alarm: string, hold: Hold | null): void {
+    if (hold !== null) this.holds = { ...this.holds, [alarm]: hold };
+    else if (alarm in this.holds) {
+      this.holds = Object.fromEntries(Object.entries(this.holds).filter(([id]) => id !== alarm));
+    }
   }
 
   setPoint(at: number, point: PointState): void {
@@ -132,6 +146,8 @@ export class Draft {
       suspicion: this.suspicion,
       load: this.load,
       procedure: this.procedure,
+      holds: this.holds,
+      cutOffs: this.cutOffs,
     };
     return { state, effects: this.#effects ?? NO_EFFECTS };
   }

@@ -19,7 +19,15 @@ export type Effect =
   | RippleEffect
   | AlarmEffect
   | SuspectEffect
-  | StepEffect;
+  | StepEffect
+  | CutOffEffect;
+
+/** What a recording holds beside the events, for whoever reads it. */
+export type RecordedEffect = AlarmEffect | CutOffEffect;
+
+export function isRecorded(effect: Effect): effect is RecordedEffect {
+  return effect.kind === 'alarm' || effect.kind === 'cut-off';
+}
 
 /** The verdict of a test point changed (or is known for the first time, or is no longer known: null). */
 export interface VerdictEffect {
@@ -91,7 +99,15 @@ export interface AlarmEffect {
   readonly kind: 'alarm';
   readonly atMs: number;
   readonly change:
-    'raised' | 'worse' | 'acknowledged' | 'returned' | 'removed' | 'suppressed' | 'unsuppressed';
+    | 'raised'
+    | 'worse'
+    | 'acknowledged'
+    | 'returned'
+    | 'removed'
+    | 'suppressed'
+    | 'unsuppressed'
+    | 'shelved'
+    | 'unshelved';
   readonly alarm: AlarmFacts;
 }
 
@@ -121,3 +137,32 @@ export interface StepEffect {
   /** The reason of an override or abort, the name of a signature; else empty. */
   readonly text: string;
 }
+
+/**
+ * Something about a cut-off. `dropped`, `test` and `switch-off` ask for power to be taken away now, `switch-on` for
+ * it to be let through; the others tell what came of it.
+ */
+export interface CutOffEffect {
+  readonly kind: 'cut-off';
+  readonly atMs: number;
+  readonly output: string;
+  readonly change: CutOffChange;
+  /** Id of the alarm that dropped it. */
+  readonly alarm: string | null;
+  /** What was wrong, where something was: `its link was lost`; else empty. */
+  readonly why: string;
+}
+
+export type CutOffChange =
+  | 'armed'
+  | 'disarmed'
+  | 'dropped'
+  | 'test'
+  | 'switch-on'
+  | 'switch-off'
+  | 'is-on'
+  | 'is-off'
+  | 'failed'
+  | 'fell'
+  | 'not-seen-falling'
+  | 'refused';

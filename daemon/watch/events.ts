@@ -21,6 +21,11 @@ export type WatchEvent =
   | ExpectEvent
   | SuspectsEvent
   | StepEvent
+  | ShelveEvent
+  | CutOffEvent
+  | OutputEvent
+  | ClockEvent
+  | HookEvent
   | TickEvent;
 
 export interface ReadingEvent {
@@ -176,6 +181,57 @@ export type StepAction =
 
 /** A number in the check's unit; `open`: a meter shows more than it can; `waived`: there is nothing to check. */
 export type StepAnswer = number | 'yes' | 'no' | 'open' | 'waived';
+/** A person puts an alarm aside until then, or takes it up again (null). */
+export interface ShelveEvent {
+  readonly kind: 'shelve';
+  readonly atMs: number;
+  readonly alarm: string;
+  readonly untilMs: number | null;
+}
+
+/** `arm` also arms again after it has dropped. */
+export const CUT_OFF_ORDERS = ['arm', 'disarm', 'test', 'on', 'off'] as const;
+export type CutOffOrder = (typeof CUT_OFF_ORDERS)[number];
+
+/** What a person wants of an output that takes power away. */
+export interface CutOffEvent {
+  readonly kind: 'cut-off';
+  readonly atMs: number;
+  readonly output: string;
+  readonly order: CutOffOrder;
+  /** They say that they have the supply in sight and its switch within reach. */
+  readonly inSight: boolean;
+}
+
+/** What came of switching an output: it says that it is there, or why it isn't. */
+export interface OutputEvent {
+  readonly kind: 'output';
+  readonly atMs: number;
+  readonly output: string;
+  /** What was asked for. */
+  readonly position: 'on' | 'off';
+  readonly failed: string | null;
+}
+
+/** The computer's date no longer fits the time that has passed, or nothing ran for a while. */
+export interface ClockEvent {
+  readonly kind: 'clock';
+  readonly atMs: number;
+  /** ISO 8601: what the clock would have shown, and what it showed. */
+  readonly was: string;
+  readonly is: string;
+  /** So long perhaps nobody watched, ms. Recordings of earlier versions don't say. */
+  readonly unwatchedMs?: number;
+}
+
+/** A hook was run for an alarm; `failed` says why it came to nothing. */
+export interface HookEvent {
+  readonly kind: 'hook';
+  readonly atMs: number;
+  readonly hook: string;
+  readonly alarm: string;
+  readonly failed: string | null;
+}
 
 /** Time passes. Comes at least four times a second of session time. */
 export interface TickEvent {

@@ -1,18 +1,11 @@
 import type { Limit, PointPrediction, Prediction } from '../predict/prediction.js';
-import type { AlarmFacts, Priority } from './alarm.js';
-import {
-  pointAlarm,
-  raiseAlarm,
-  returnAlarm,
-  suppressAlarm,
-  unsuppressAlarm,
-  worsenAlarm,
-  type Raising,
-} from './alarms.js';
+import type { AlarmFacts } from './alarm.js';
+import { pointAlarm, raiseAlarm, returnAlarm, worsenAlarm, type Raising } from './alarms.js';
 import type { Draft } from './draft.js';
 import { followTemperature, NOT_FOLLOWED, type FollowContext, type News } from './forecast/follow.js';
-import type { Crossing, Forecast } from './forecast/forecast.js';
+import type { Forecast } from './forecast/forecast.js';
 import { NOTHING_KNOWN, type WarmingPrior } from './forecast/prior.js';
+import { priorityAhead } from './priority.js';
 import { isTemperature, type Sample } from './sample.js';
 import type { PointState } from './state.js';
 
@@ -20,8 +13,6 @@ import type { PointState } from './state.js';
 const DEVIATIONS_95 = 1.96;
 /** Nobody's design is known better than this share of the rise. */
 const LEAST_SHARE = 0.1;
-/** Under this there is no time to finish what one was doing. */
-const SOON_S = 120;
 /** A limit that is this unlikely is no longer ahead. */
 const UNLIKELY = 0.5;
 
@@ -31,7 +22,6 @@ export function followHeading(draft: Draft, sample: Sample): Pick<PointState, 'f
   if (!isTemperature(prediction.unit) || !prediction.limits.some(isUpper)) return NOTHING_TO_FOLLOW;
   const context = contextOf(draft.prediction, prediction, sample.resolution);
   const { state, news } = followTemperature(point.following ?? NOT_FOLLOWED, draft.atMs, value, context);
-  explainByLimit(draft, point.id);
   if (news === null) return { following: state, forecast: point.forecast };
   draft.tell({
     kind: 'forecast',
@@ -85,13 +75,12 @@ function followLimitsAhead(draft: Draft, sample: Sample, { forecast, heading }: 
   // The nearest one comes first.
   const limit = ahead.filter((one) => one.value > value).toSorted((a, b) => a.value - b.value)[0];
   if (alarm?.active !== true) {
-    if (limit !== undefined && forecast !== null)
-      raiseAlarm(draft, raisingOf(draft, sample, limit, forecast));
+    if (limit !== undefined && forecast !== null) raiseAlarm(draft, raisingOf(sample, limit, forecast));
     return;
   }
   if (forecast === null) return;
   if (forecast.crossings.every(({ probability }) => probability < UNLIKELY)) returnAlarm(draft, alarm);
-  else if (limit !== undefined) followSooner(draft, alarm, raisingOf(draft, sample, limit, forecast));
+  else if (limit !== undefined) followSooner(draft, alarm, raisingOf(sample, limit, forecast));
 }
 
 /** It asks for its person again once there is no time left. */
@@ -101,26 +90,8 @@ function followSooner(draft: Draft, alarm: AlarmFacts, now: Raising): void {
   }
 }
 
-/** A limit that is passed explains that it was ahead. */
-function explainByLimit(draft: Draft, point: string): void {
-  const alarm = pointAlarm(draft, 'heading-over-limit', point);
-  if (alarm?.active !== true) return;
-  const overLimit = pointAlarm(draft, 'over-limit', point);
-  const isExplained = overLimit?.active === true;
-  if (isExplained && alarm.suppressedBy.length === 0) suppressAlarm(draft, alarm, overLimit.id);
-  else if (!isExplained && alarm.suppressedBy.length > 0) {
-    unsuppressAlarm(draft, alarm, alarm.acknowledged || (overLimit?.acknowledged ?? true));
-  }
-}
-
-function raisingOf(
-  draft: Draft,
-  { point, value, prediction }: Sample,
-  limit: Limit,
-  forecast: Forecast,
-): Raising {
+function raisingOf({ point, value, prediction }: Sample, limit: Limit, forecast: Forecast): Raising {
   const crossing = forecast.crossings.find((one) => one.limit === limit.value);
-  const overLimit = pointAlarm(draft, 'over-limit', point.id);
   return {
     id: `heading-over-limit:${point.id}`,
     cause: {
@@ -132,15 +103,10 @@ function raisingOf(
       settled: forecast.settled,
       inS: crossing?.inS ?? null,
     },
-    priority: priorityOf(crossing),
+    priority: priorityAhead(crossing?.inS?.typical ?? null),
     latched: false,
-    suppressedBy: overLimit?.active === true ? [overLimit.id] : [],
+    suppressedBy: [],
   };
-}
-
-function priorityOf(crossing: Crossing | undefined): Priority {
-  const inS = crossing?.inS ?? null;
-  return inS !== null && inS.typical < SOON_S ? 'high' : 'medium';
 }
 
 function followProbe(draft: Draft, { point }: Sample, { change }: News): void {

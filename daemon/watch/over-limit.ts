@@ -2,10 +2,11 @@ import type { Limit } from '../predict/prediction.js';
 import type { AlarmFacts } from './alarm.js';
 import { followRaise, followReturn, pointAlarm, worsenAlarm, type Raising } from './alarms.js';
 import { crossedLimit } from './compare.js';
+import { readingsIn, readingsNeeded } from './delay.js';
 import type { Draft } from './draft.js';
 import type { Delay, Hold } from './hold.js';
-import { noiseDeviation } from './noise.js';
-import { realStep, sampleDeadband, type Sample } from './sample.js';
+import { priorityOfLimit } from './priority.js';
+import { realStep, sampleDeadband, sampleIntervalMs, type Sample } from './sample.js';
 import { supplyLooksOff } from './supply-off.js';
 
 const AT_ONCE: Delay = { readings: 1, ms: 0 };
@@ -19,15 +20,15 @@ export function followOverLimit(draft: Draft, sample: Sample): Hold | null {
   const alarm = pointAlarm(draft, 'over-limit', sample.point.id);
   if (alarm?.active === true) return followActive(draft, sample, limit, alarm);
   if (limit === null || isOffBelow(draft, sample, limit)) return null;
-  return followRaise(draft, hold, onDelay(sample, limit), raisingOf(sample, limit));
+  return followRaise(draft, hold, onDelay(draft, sample, limit), raisingOf(sample, limit));
 }
 
 function followActive(draft: Draft, sample: Sample, limit: Limit | null, alarm: AlarmFacts): Hold | null {
   if (limit === null) return followReturn(draft, sample.point.overLimit, isWellClear(sample), alarm);
   if (isOffBelow(draft, sample, limit)) return followReturn(draft, sample.point.overLimit, true, alarm);
   if (!isWorse(sample, limit, alarm)) return null;
-  const { cause, latched } = raisingOf(sample, limit);
-  worsenAlarm(draft, alarm, cause, latched);
+  const { cause, latched, priority } = raisingOf(sample, limit);
+  worsenAlarm(draft, { ...alarm, priority }, cause, latched);
   return null;
 }
 
@@ -41,15 +42,16 @@ function isTowardsZero(sample: Sample, limit: Limit): boolean {
 }
 
 /**
- * Damage by too much: one reading. Beyond a rating by more than the noise: one reading. Too little (a rail that
- * comes up passes through that) or a rating just touched: a second.
+ * Damage by too much: one reading. Beyond a rating: as many as its noise asks for, as far as one can wait. Too little
+ * (a rail that comes up passes through that): a second.
  */
-function onDelay(sample: Sample, limit: Limit): Delay {
+function onDelay(draft: Draft, sample: Sample, limit: Limit): Delay {
   if (isTowardsZero(sample, limit)) return BRIEFLY;
   if (limit.kind === 'damage') return AT_ONCE;
-  if (sample.meanStep === null) return BRIEFLY;
-  const noise = 3 * noiseDeviation(sample.meanStep) + sample.resolution;
-  return Math.abs(sample.value - limit.value) > noise ? AT_ONCE : BRIEFLY;
+  const noise = { ...sample, intervalMs: sampleIntervalMs(draft, sample) };
+  const beyond = Math.abs(sample.value - limit.value);
+  const readings = readingsNeeded(beyond, noise, readingsIn(BRIEFLY.ms, noise.intervalMs));
+  return { readings, ms: (readings - 1) * noise.intervalMs };
 }
 
 /** Inside every limit by the deadband, or by half the way to what is predicted where the noise is larger. */
@@ -80,7 +82,7 @@ function raisingOf(sample: Sample, limit: Limit): Raising {
   return {
     id: `over-limit:${point}`,
     cause: { kind: 'over-limit', point, value: sample.value, unit, limit },
-    priority: 'high',
+    priority: priorityOfLimit(sample.value, unit, limit),
     latched: limit.kind === 'damage',
     suppressedBy: [],
   };

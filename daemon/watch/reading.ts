@@ -1,6 +1,7 @@
 import { halfWidth, resolutionAt } from './compare.js';
 import type { Draft } from './draft.js';
 import type { ReadingEvent } from './events.js';
+import { followHeadroom } from './headroom.js';
 import { followHeading } from './heading.js';
 import type { Hold } from './hold.js';
 import { takeSignOfLife } from './instruments.js';
@@ -8,6 +9,7 @@ import { nextMeanStep } from './noise.js';
 import { followOutsidePrediction } from './outside-prediction.js';
 import { followOverLimit } from './over-limit.js';
 import { followOverload } from './overload.js';
+import { followPassingBack, followPassingInput } from './passing-input.js';
 import { predictionOf, type Sample } from './sample.js';
 import { inUnitOf } from './reading-unit.js';
 import { isTelling, settleAtOnce, settlePoint } from './settling/settle-point.js';
@@ -144,9 +146,12 @@ function pointWithNumber(
       : settlePoint(draft, sample, intervalMs);
   const tells = isTelling(settling, prediction.unit, draft.atMs, intervalMs);
   const verdict = judge(draft, sample, tells);
+  followPassingInput(draft, sample);
   const overLimit = followOverLimit(draft, sample);
   const outside = followOutsidePrediction(draft, sample, tells);
   const { following, forecast } = followHeading(draft, sample);
+  followHeadroom(draft, sample);
+  followPassingBack(draft, sample);
   const { id, channel: measuredBy } = point;
   return {
     id,

@@ -1,4 +1,5 @@
 import type { PointPrediction, PointUnit, Prediction } from '../predict/prediction.js';
+import type { Draft } from './draft.js';
 import { deadband } from './noise.js';
 import type { PointState } from './state.js';
 
@@ -21,6 +22,11 @@ const REAL_STEP_SHARE = 0.1;
 export function predictionOf(prediction: Prediction, point: string): PointPrediction | undefined {
   const { points } = prediction;
   return Object.hasOwn(points, point) ? points[point] : undefined;
+}
+
+/** The interval of the channel that measures the sample's point, ms. */
+export function sampleIntervalMs(draft: Draft, { point }: Sample): number {
+  return draft.plan.channels[point.channel ?? -1]?.intervalMs ?? 0;
 }
 
 /** How far a value must come back to count as back. */

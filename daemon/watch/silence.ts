@@ -1,6 +1,7 @@
 import type { AlarmCause, AlarmFacts } from './alarm.js';
 import { raiseAlarm, returnAlarm, suppressAlarm, unsuppressAlarm } from './alarms.js';
 import type { Draft } from './draft.js';
+import { expireShelving } from './shelving.js';
 import { isConnected, type ChannelState, type InstrumentState } from './state.js';
 import { tellNoVerdict } from './verdict.js';
 
@@ -12,6 +13,7 @@ const SILENT_INTERVALS = 3;
  * anything: the other alarms of a stale channel stay as they are.
  */
 export function passTime(draft: Draft): void {
+  if (draft.alarms.length > 0) expireShelving(draft);
   for (const instrument of draft.instruments) settleInstrument(draft, instrument);
   for (let at = 0; at < draft.channels.length; at += 1) {
     const channel = draft.channels[at];
@@ -47,6 +49,7 @@ export function markStale(draft: Draft, at: number): void {
   const point = draft.points[place];
   if (point === undefined || point.channel !== at) return;
   // The holds end here: a condition must be seen to hold.
+  for (const id of Object.keys(draft.holds)) if (id.endsWith(`:${point.id}`)) draft.setHold(id, null);
   draft.setPoint(place, { ...point, verdict: null, overLimit: null, outside: null, overload: null });
   if (point.verdict === null) return;
   tellNoVerdict(draft, point.id);
@@ -69,7 +72,7 @@ function settleSilence(draft: Draft, at: number, channel: ChannelState): void {
   if (isAbsent(draft, instrument)) {
     const by = lostAlarmId(instrument.name);
     if (alarm?.active !== true) raiseStale(draft, channel, [by]);
-    else if (alarm.suppressedBy.length === 0) suppressAlarm(draft, alarm, by);
+    else if (alarm.suppressedBy.length === 0) suppressAlarm(draft, alarm, [by]);
   } else if (isConnected(instrument) && draft.atMs - (instrument.connectedAtMs ?? 0) > allowedMs(draft, at)) {
     if (alarm?.active !== true) raiseStale(draft, channel, []);
     else if (alarm.suppressedBy.length > 0) {

@@ -1,5 +1,5 @@
 import type { LoadState } from '../design/design.js';
-import type { AlarmFacts } from './alarm.js';
+import type { AlarmCause, AlarmFacts } from './alarm.js';
 import type { Verdict } from './effects.js';
 import type { InstrumentEvent, ReadingEvent, SuspectsEvent } from './events.js';
 import type { Expecting } from './expected.js';
@@ -37,6 +37,9 @@ export interface WatchState {
   readonly suspicion: SuspectsEvent | null;
   /** Null in a session without a power-up. */
   readonly procedure: ProcedureState | null;
+  /** By alarm id: how long it has been about to change, where no field of a test point says so. */
+  readonly holds: Readonly<Record<string, Hold>>;
+  readonly cutOffs: readonly CutOffState[];
 }
 
 export interface PointState {
@@ -100,6 +103,28 @@ export interface LoadInForce {
   readonly sinceMs: number;
   /** Another one that was recognised since; nobody has answered yet. */
   readonly recognised: LoadState | null;
+}
+
+export interface CutOffState {
+  readonly output: string;
+  /** `dropped` stays until a person arms it again. */
+  readonly state: 'disarmed' | 'armed' | 'dropped';
+  readonly sinceMs: number;
+  /** Id of the alarm that dropped it; null where it was a test, or nothing dropped it. */
+  readonly alarm: string | null;
+  readonly cause: AlarmCause | null;
+  /** What the output said last of itself. */
+  readonly position: 'on' | 'off' | 'unknown';
+  /** Power was taken away: what was live then, and whether that was seen to fall. Null: nothing is awaited. */
+  readonly falling: Falling | null;
+}
+
+export interface Falling {
+  readonly sinceMs: number;
+  /** The output has said that power is off. */
+  readonly confirmed: boolean;
+  /** Test points that were live then, with their values. */
+  readonly live: Readonly<Record<string, number>>;
 }
 
 export interface RecorderState {

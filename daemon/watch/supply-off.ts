@@ -39,6 +39,22 @@ export function everythingLooksOff(draft: Draft): boolean {
   return driven.length > 0 && driven.every(Boolean);
 }
 
+/** Whether anything driven that is measured shows that power is on. */
+export function supplyLooksOn(draft: Draft): boolean {
+  return Object.keys(livePoints(draft)).length > 0;
+}
+
+/** Test points that show that power is on, with their last values. */
+export function livePoints(draft: Draft): Record<string, number> {
+  const live = draft.points.flatMap((point): [string, number][] => {
+    const prediction = predictionOf(draft.prediction, point.id);
+    if (prediction === undefined || point.value === null || point.channel === null) return [];
+    const isLive = leastMagnitude(prediction) > 0 && !looksOff(prediction, point.value);
+    return isLive && draft.channels[point.channel]?.stale === false ? [[point.id, point.value]] : [];
+  });
+  return Object.fromEntries(live);
+}
+
 function looksOff(prediction: PointPrediction, value: number): boolean {
   return Math.abs(value) < OFF_SHARE * leastMagnitude(prediction);
 }

@@ -1,5 +1,7 @@
 import { acknowledgeAlarm } from './alarms.js';
 import { takeCapture } from './capture.js';
+import { settleClock, takeClock } from './clock-jump.js';
+import { disarmedCutOff, settleCutOffs, takeCutOffOrder, takeOutput } from './cut-off.js';
 import { Draft } from './draft.js';
 import type { Effect } from './effects.js';
 import type { WatchEvent } from './events.js';
@@ -13,6 +15,7 @@ import { takeStep } from './procedure/take-step.js';
 import { takeProbe } from './probes.js';
 import { takeReading } from './reading.js';
 import { settleRecorder, takeRecorder } from './recorder.js';
+import { takeShelve } from './shelving.js';
 import { passTime } from './silence.js';
 import { takeSuspects } from './suspected.js';
 import { unmeasuredPoint, type WatchState } from './state.js';
@@ -47,6 +50,8 @@ export function beginWatch(plan: WatchPlan): WatchState {
     suspicion: null,
     load: { state: plan.prediction.load, sinceMs: 0, recognised: null },
     procedure: plan.procedure === undefined ? null : beginProcedure(plan.procedure),
+    holds: {},
+    cutOffs: (plan.cutOffs ?? []).map(disarmedCutOff),
   };
 }
 
@@ -62,6 +67,7 @@ export function watch(
   passTime(draft);
   takeEvent(draft, event);
   followProcedure(draft, event);
+  settleCutOffs(draft, state.alarms);
   return draft.finish();
 }
 
@@ -70,7 +76,8 @@ function takeEvent(draft: Draft, event: WatchEvent): void {
     case 'reading':
       return takeReading(draft, event);
     case 'tick':
-      return settleRecorder(draft);
+      settleRecorder(draft);
+      return settleClock(draft);
     case 'instrument':
       return takeInstrument(draft, event);
     case 'fault':
@@ -91,7 +98,16 @@ function takeEvent(draft: Draft, event: WatchEvent): void {
       return takeSuspects(draft, event);
     case 'step':
       return takeStep(draft, event);
+    case 'shelve':
+      return takeShelve(draft, event);
+    case 'cut-off':
+      return takeCutOffOrder(draft, event);
+    case 'output':
+      return takeOutput(draft, event);
+    case 'clock':
+      return takeClock(draft, event);
     case 'note':
+    case 'hook':
       return;
   }
 }

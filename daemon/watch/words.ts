@@ -1,6 +1,14 @@
 import type { Limit, PointUnit, Prediction } from '../predict/prediction.js';
 import type { AlarmCause } from './alarm.js';
-import { predictionOf } from './sample.js';
+import {
+  clockJumpWords,
+  cutOffFailedWords,
+  headroomWords,
+  oscillatingWords,
+  passingWords,
+  rateWords,
+} from './fault-words.js';
+import { spokenPoint, subject } from './point-words.js';
 import { spokenNumber } from './spoken-number.js';
 import { spokenValue, valueWords } from './value-words.js';
 
@@ -43,6 +51,18 @@ export function alarmWords(cause: AlarmCause, prediction: Prediction): AlarmWord
         spoken: 'not recording',
         cure: 'Make room on the disk or plug it back in; writing is tried again by itself.',
       };
+    case 'passing-input':
+      return passingWords(cause, prediction);
+    case 'no-headroom':
+      return headroomWords(cause, prediction);
+    case 'ripple-frequency':
+      return rateWords(cause, prediction);
+    case 'oscillating':
+      return oscillatingWords(cause, prediction);
+    case 'clock-jumped':
+      return clockJumpWords(cause);
+    case 'cut-off-failed':
+      return cutOffFailedWords(cause);
   }
 }
 
@@ -135,11 +155,21 @@ function outsideWords(cause: CauseOf<'outside-prediction'>, prediction: Predicti
   return {
     sentence: `${subject(prediction, point)}: ${valueWords(value, unit)}, ${where} the ${band} that the design predicts.`,
     spoken: `${spokenPoint(point)}, ${spokenValue(value, unit)}, ${where} what was predicted`,
-    cure:
-      unit === 'degC'
-        ? 'Watch where it goes and be ready to switch off. Compare the heatsink, the interface and the load with the design.'
-        : 'Check that the probe sits on this point. If it does, switch off, pull the plug and compare the parts around it with the design.',
+    cure: outsideCure(unit, value > high),
   };
+}
+
+function outsideCure(unit: PointUnit, isAbove: boolean): string {
+  if (unit === 'degC') {
+    return 'Watch where it goes and be ready to switch off. Compare the heatsink, the interface and the load with the design.';
+  }
+  if (unit === 'Vpp' && isAbove) {
+    return 'More ripple: the reservoir holds less than it should, a diode is open, or more is drawn. Switch off, pull the plug and let the reservoir empty before you look.';
+  }
+  if (unit === 'Vpp') {
+    return 'Less ripple than this load makes: check that the probe sits on this point and that the load is on.';
+  }
+  return 'Check that the probe sits on this point. If it does, switch off, pull the plug and compare the parts around it with the design.';
 }
 
 function staleWords(cause: CauseOf<'stale'>, prediction: Prediction): AlarmWords {
@@ -162,14 +192,4 @@ function overloadWords(cause: CauseOf<'overload'>, prediction: Prediction): Alar
     spoken: `${about}, meter overloaded`,
     cure: 'Choose a higher range. On a temperature channel, look for a broken or unplugged probe. Switch off if you do not know why.',
   };
-}
-
-/** What a person calls the point, as a sentence begins. */
-function subject(prediction: Prediction, point: string): string {
-  const label = predictionOf(prediction, point)?.label ?? point;
-  return `${label.slice(0, 1).toUpperCase()}${label.slice(1)}`;
-}
-
-function spokenPoint(point: string): string {
-  return point.replaceAll(/[.-]/g, ' ');
 }

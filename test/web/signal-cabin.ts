@@ -114,6 +114,10 @@ export const HOT_CASE: AlarmView = {
   sentence: 'Logic regulator case is at 108.6 °C, over its limit of 107 °C.',
   spoken: 'Logic regulator case over its limit.',
   cure: 'Switch off at the mains now. Let it cool, then look at its heatsink.',
+  firstUp: false,
+  explainedBy: [],
+  shelvedUntilMs: null,
+  shelveMinutes: 10,
 };
 
 export const LOW_LOGIC: AlarmView = {
@@ -124,6 +128,10 @@ export const LOW_LOGIC: AlarmView = {
   sentence: 'Logic reads 4.79 V; 4.87 to 5.13 V was predicted.',
   spoken: 'Logic volts lower than predicted.',
   cure: 'Take the load off and measure again at the regulator’s pins.',
+  firstUp: false,
+  explainedBy: [],
+  shelvedUntilMs: null,
+  shelveMinutes: 10,
 };
 
 export const LOST_METER: AlarmView = {
@@ -134,6 +142,10 @@ export const LOST_METER: AlarmView = {
   sentence: 'The meter went away for 9 s.',
   spoken: 'The meter went away.',
   cure: 'Check its plug and cable.',
+  firstUp: false,
+  explainedBy: [],
+  shelvedUntilMs: null,
+  shelveMinutes: 10,
 };
 
 /** Twelve minutes of warming up, a reading a second, towards `now`. */
@@ -162,6 +174,7 @@ export function calm(): SnapshotMessage {
     points: POINTS,
     instruments: INSTRUMENTS,
     alarms: [],
+    cutOffs: [],
     recorder: { writing: true, file: 'recordings/2025-03-08-signal-cabin.ndjson', why: '' },
     suspicion: null,
     demo: null,

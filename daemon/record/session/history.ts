@@ -1,6 +1,13 @@
 import type { Accuracy } from '../../design/bench.js';
 import type { Prediction } from '../../predict/prediction.js';
-import type { CaptureEvent, NoteEvent, ProbeEvent, SuspectsEvent, WatchEvent } from '../../watch/events.js';
+import type {
+  CaptureEvent,
+  ClockEvent,
+  NoteEvent,
+  ProbeEvent,
+  SuspectsEvent,
+  WatchEvent,
+} from '../../watch/events.js';
 import type { AlarmEffect, Effect, ForecastEffect, StepEffect, Verdict } from '../../watch/effects.js';
 import type { Range } from '../../watch/forecast/forecast.js';
 import type { ProcedureState } from '../../watch/procedure/procedure-state.js';
@@ -70,7 +77,7 @@ export interface SessionHistory {
   readonly instruments: readonly InstrumentState[];
   /** What was weighed last; null when nothing was, and judged by another design. */
   readonly suspicion: SuspectsEvent | null;
-  readonly clocks: readonly Extract<RecordingItem, { kind: 'clock' }>[];
+  readonly clocks: readonly ClockEvent[];
   readonly problems: readonly Extract<RecordingItem, { kind: 'problem' }>[];
   /** Alarms that came out otherwise than they did live. */
   readonly mismatches: number;
@@ -85,21 +92,19 @@ export interface SessionHistory {
 export async function readHistory(file: string, prediction?: Prediction): Promise<SessionHistory> {
   let collector: Collector | null = null;
   const problems: Extract<RecordingItem, { kind: 'problem' }>[] = [];
-  const clocks: Extract<RecordingItem, { kind: 'clock' }>[] = [];
   const result = await replay(file, {
     speed: 'fast',
     ...(prediction !== undefined && { prediction }),
     onHeader: (header, state) => (collector = new Collector({ ...header, plan: state.plan }, state)),
     onEvent: (event, state, effects) => collector?.take(event, state, effects),
     onProblem: (problem) => keep(problems, problem),
-    onClock: (clock) => keep(clocks, clock),
   });
   // A recording without a header isn't one: `replay` has thrown then.
   const { lastAtMs, mismatches, closed } = result;
   const found = collected(collector);
   // Another design has other suspects.
   const suspicion = prediction === undefined ? found.suspicion : null;
-  return { file, ...found, suspicion, lengthMs: lastAtMs, mismatches, closed, problems, clocks };
+  return { file, ...found, suspicion, lengthMs: lastAtMs, mismatches, closed, problems };
 }
 
 function collected(collector: Collector | null): ReturnType<Collector['result']> {
@@ -129,6 +134,7 @@ class Collector {
   readonly #notes: NoteEvent[] = [];
   readonly #probes: ProbeEvent[] = [];
   readonly #captures: CapturePicture[] = [];
+  readonly #clocks: ClockEvent[] = [];
   #captureCount = 0;
   #readings = 0;
   #suspicion: SuspectsEvent | null = null;
@@ -145,6 +151,7 @@ class Collector {
     if (event.kind === 'reading') this.#reading(event.instrument, event.channel, event.atMs);
     if (event.kind === 'note') keep(this.#notes, event);
     if (event.kind === 'probe') keep(this.#probes, event);
+    if (event.kind === 'clock') keep(this.#clocks, event);
     if (event.kind === 'capture') this.#capture(event);
     // Kept past a change of load: it was true of the supply then.
     if (event.kind === 'suspects') this.#suspicion = event;
@@ -175,6 +182,7 @@ class Collector {
       steps: this.#steps,
       notes: this.#notes,
       probes: this.#probes,
+      clocks: this.#clocks,
       captures: this.#captures,
       captureCount: this.#captureCount,
       instruments: this.#state.instruments,

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import type { WatchEvent } from '../../../daemon/watch/events.js';
+import { CUT_OFF_ORDERS, type WatchEvent } from '../../../daemon/watch/events.js';
 
 const name = fc.constantFrom('meter', 'scope', 'thermometer', 'Zähler ✓', 'a "quoted"\nname');
 const atMs = fc.oneof(
@@ -36,6 +36,29 @@ export const anyEvent: fc.Arbitrary<WatchEvent> = fc.oneof(
   record({ kind: kind('note'), atMs, text }),
   record({ kind: kind('acknowledge'), atMs, alarm: text }),
   record({ kind: kind('load'), atMs, load: fc.constantFrom('idle', 'typical', 'full') }),
+  record({ kind: kind('shelve'), atMs, alarm: text, untilMs: fc.option(atMs, { nil: null }) }),
+  record({
+    kind: kind('cut-off'),
+    atMs,
+    output: name,
+    order: fc.constantFrom(...CUT_OFF_ORDERS),
+    inSight: fc.boolean(),
+  }),
+  record({
+    kind: kind('output'),
+    atMs,
+    output: name,
+    position: fc.constantFrom('on', 'off'),
+    failed: fc.option(text, { nil: null }),
+  }),
+  record({ kind: kind('hook'), atMs, hook: name, alarm: text, failed: fc.option(text, { nil: null }) }),
+  record({
+    kind: kind('clock'),
+    atMs,
+    was: fc.constantFrom('2026-11-25T08:40:00.555Z', '1970-01-01T00:00:00.000Z'),
+    is: fc.constantFrom('2026-11-25T09:40:00.555Z', '2027-11-25T09:40:00.555Z'),
+    unwatchedMs: fc.nat(),
+  }),
   record({ kind: kind('recorder'), atMs, writing: fc.boolean(), why: text }),
   record({ kind: kind('probe'), atMs, instrument: name, channel: name, point }),
   record({

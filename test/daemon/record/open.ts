@@ -13,7 +13,6 @@ export interface Opened {
   readonly told: string[];
 }
 
-const STARTED_MS = Date.parse(HEADER.startedAt);
 /** However full the disk of whoever runs the tests is. */
 const roomyDisk: Disk = { ...systemDisk, roomBytes: () => Promise.resolve(1e12) };
 
@@ -31,7 +30,6 @@ export async function opened(folder: string, options: Partial<RecordingOptions> 
     onLittleRoom: (why) => told.push(why),
     ...options,
     wall,
-    dateMs: () => STARTED_MS + wall.nowMs(),
     disk: options.disk ?? roomyDisk,
   });
   return { recording, clock, told };

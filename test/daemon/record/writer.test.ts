@@ -123,6 +123,7 @@ describe('when it is written', () => {
         latched: false,
         shelvedUntilMs: null,
         suppressedBy: [],
+        firstUp: true,
         raisedAtMs: 10,
         returnedAtMs: null,
       },

@@ -354,7 +354,10 @@ describe('commands', () => {
     [{ kind: 'note', text: 'x'.repeat(5_000) }, /note: text/],
     [{ kind: 'acknowledge', alarm: 7 }, /acknowledge: alarm/],
     [{ kind: 'acknowledge', alarm: 'a', extra: 1 }, /acknowledge/],
-    [{ kind: 'switch-off' }, /The kind "switch-off" is not known; there are acknowledge, note, probe/],
+    [
+      { kind: 'switch-off' },
+      /The kind "switch-off" is not known; there are acknowledge, shelve, cut-off, note, probe/,
+    ],
     [{ kind: 'constructor' }, /is not known/],
     [[1, 2], /not a JSON object with a "kind"/],
     [null, /not a JSON object with a "kind"/],

@@ -11,6 +11,7 @@ const FACTS: AlarmFacts = {
   latched: false,
   shelvedUntilMs: null,
   suppressedBy: [],
+  firstUp: true,
   raisedAtMs: 0,
   returnedAtMs: null,
 };

@@ -1,6 +1,6 @@
 import type { Limit, PointPrediction, PointUnit, Prediction } from '../../../daemon/predict/prediction.js';
 import type { AlarmFacts } from '../../../daemon/watch/alarm.js';
-import type { AlarmEffect, Effect } from '../../../daemon/watch/effects.js';
+import type { AlarmEffect, CutOffEffect, Effect } from '../../../daemon/watch/effects.js';
 import type { WatchEvent } from '../../../daemon/watch/events.js';
 import type { ChannelPlan, WatchPlan } from '../../../daemon/watch/plan.js';
 import { beginWatch, watch, type WatchState } from '../../../daemon/watch/watch.js';
@@ -91,6 +91,19 @@ export const CHANNELS: readonly ChannelPlan[] = [
 
 export const PLAN: WatchPlan = { prediction: PREDICTION, channels: CHANNELS };
 
+/** The same with what feeds what, and a cut-off that the gravest kinds drop. */
+export const SUPPLIED: WatchPlan = {
+  ...PLAN,
+  supply: {
+    rippleRate: 'twice-mains',
+    rails: [
+      { name: 'lamps', from: 'reservoir', polarity: 'positive', dropoutVolts: 2, switches: false },
+      { name: 'logic', from: 'reservoir', polarity: 'positive', dropoutVolts: 2, switches: false },
+    ],
+  },
+  cutOffs: [{ output: 'mains-relay', on: ['passing-input', 'over-limit'], at: null }],
+};
+
 export const reading = (atMs: number, where: string, value: number, unit: PointUnit = 'V'): WatchEvent => {
   const [instrument = '', channel = ''] = where.split(' ');
   return { kind: 'reading', atMs, instrument, channel, value, unit };
@@ -151,6 +164,13 @@ export class Watched {
     );
   }
 
+  /** What was told of a cut-off. */
+  cutOff(output: string): CutOffEffect['change'][] {
+    return this.effects.flatMap((effect) =>
+      effect.kind === 'cut-off' && effect.output === output ? [effect.change] : [],
+    );
+  }
+
   verdicts(point: string): (string | null)[] {
     return this.effects.flatMap((effect) =>
       effect.kind === 'verdict' && effect.point === point ? [effect.verdict] : [],
@@ -159,8 +179,8 @@ export class Watched {
 }
 
 /** Every instrument there and reading, the meter on the logic rail, a probe on its regulator's case; all of it settled. */
-export function poweredCabin(): Watched {
-  const watched = new Watched();
+export function poweredCabin(plan: WatchPlan = PLAN): Watched {
+  const watched = new Watched(plan);
   watched.state = { ...watched.state, nowMs: -2000 };
   watched.feed(
     probe(-2000, 'meter volts', 'logic.volts'),

@@ -18,6 +18,7 @@ const alarm = (
   latched: false,
   shelvedUntilMs: null,
   suppressedBy: [],
+  firstUp: false,
   raisedAtMs,
   returnedAtMs: null,
   ...more,
