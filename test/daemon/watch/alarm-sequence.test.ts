@@ -73,7 +73,7 @@ describe('the sequence of OPC 10000-9, annex B, without its confirming (columns 
 
 describe('the first one (first-up, the trade’s word)', () => {
   it('is what began; what follows in the same supply isn’t', () => {
-    const watched = poweredCabin(SUPPLIED).hold(600, 5000, 'meter volts', 18);
+    const watched = poweredCabin(SUPPLIED).hold(600, 9000, 'meter volts', 18);
     const ofSupply = watched.state.alarms.filter(({ cause }) => cause.kind !== 'stale');
     expect(ofSupply.map(({ id, firstUp }) => [id, firstUp])).toEqual([
       ['passing-input:logic.volts', true],

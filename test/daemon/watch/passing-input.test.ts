@@ -70,7 +70,7 @@ describe('a rail that follows the reservoir', () => {
   });
 
   it('explains the damage on the same rail, and asks alone for its person', () => {
-    const watched = poweredCabin(SUPPLIED).hold(600, 5000, 'meter volts', 18);
+    const watched = poweredCabin(SUPPLIED).hold(600, 9000, 'meter volts', 18);
     expect(watched.alarm('over-limit:logic.volts')?.suppressedBy).toEqual([PASSING]);
     expect(watched.alarm('outside-prediction:logic.volts')?.suppressedBy).toContain(PASSING);
   });
