@@ -1,4 +1,7 @@
 import type { Judgement } from '../drivers/listen/judge.js';
+import { printable } from '../drivers/printable.js';
+
+const SHOWN_CHARACTERS = 60;
 
 /** What was found, and what to do. */
 export function judgementWords(judgement: Judgement): string {
@@ -12,7 +15,7 @@ export function judgementWords(judgement: Judgement): string {
         unsure.length === 0
           ? ''
           : ` Nothing says what ${unsure.join(', ')} ${unsure.length === 1 ? 'measures' : 'measure'}; that is a guess.`;
-      return `lines for text-lines with ${how}, ${read} of ${of} read.${doubt} Write test points (logic.case) for the names in braces.`;
+      return `lines for text-lines with ${how}, ${read} of ${of} read.${greetingWords(judgement.greeting)}${doubt} Write test points (logic.case) for the names in braces.`;
     }
     case 'text':
       return 'text without a number that could be a reading. Wait until the board prints its values, and listen longer.';
@@ -35,4 +38,11 @@ export function judgementWords(judgement: Judgement): string {
     case 'garbled':
       return 'bytes that make no text at any speed that was tried. Name the speed with --baud, or look up how the device sends.';
   }
+}
+
+function greetingWords(greeting: readonly string[]): string {
+  const [first] = greeting;
+  if (first === undefined) return '';
+  const lines = greeting.length === 1 ? 'a line' : `${greeting.length} lines`;
+  return ` It printed ${lines} before its readings ("${printable(first, SHOWN_CHARACTERS)}"), as boards do that restart when their port opens.`;
 }

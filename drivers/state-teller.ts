@@ -6,8 +6,8 @@ import { printable } from './printable.js';
 /** Turns a link's states, and what a driver makes of the bytes, into the instrument's states. */
 export interface StateTeller {
   link(state: LinkState): void;
-  /** A good reading came: tells `reading` unless that is the state already. */
-  reading(): void;
+  /** A good reading came: tells `reading` unless that is the state already. `why` says more than that one came. */
+  reading(why?: () => string): void;
   /** Connected, yet nothing good comes: tells `open` with the reason if the state was `reading`. */
   notReading(why: string): void;
 }
@@ -35,8 +35,8 @@ export function stateTeller(clock: Clock, emit: (event: InstrumentEvent) => void
           return tell('closed', 'stopped');
       }
     },
-    reading() {
-      if (current !== 'reading') tell('reading', 'readings come in');
+    reading(why) {
+      if (current !== 'reading') tell('reading', why?.() ?? 'readings come in');
     },
     notReading(why) {
       if (current === 'reading') tell('open', why);

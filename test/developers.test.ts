@@ -1,4 +1,4 @@
-import { execFileSync, spawn } from 'node:child_process';
+import { execFileSync, spawn, spawnSync } from 'node:child_process';
 import { once } from 'node:events';
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -7,10 +7,8 @@ import { afterAll, describe, expect, it, onTestFinished } from 'vitest';
 import { joinInstruments } from '../daemon/channels.js';
 import { loadBench } from '../daemon/design/load.js';
 import { loadOutsideDrivers } from '../daemon/outside-drivers.js';
-import type { Driver } from '../drivers/driver.js';
 import { openPty } from '../drivers/simulated/pty.js';
 import { runCommand } from './daemon/run-command.js';
-import { driverContract, type DeviceSurroundings, type GoodDevice } from './drivers/contract.js';
 
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
 const DESIGN = join(ROOT, 'daemon/design/examples/signal-cabin/signal-cabin.design.yaml');
@@ -20,8 +18,12 @@ mkdirSync(join(ROOT, 'dist'), { recursive: true });
 const folder = mkdtempSync(join(ROOT, 'dist', 'developers-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-const [, code = ''] = /```js\n([\s\S]*?)```/.exec(readFileSync(join(ROOT, 'DEVELOPERS.md'), 'utf8')) ?? [];
+const [code = '', testCode = ''] = Array.from(
+  readFileSync(join(ROOT, 'DEVELOPERS.md'), 'utf8').matchAll(/```js\n([\s\S]*?)```/g),
+  ([, block = '']) => block,
+);
 writeFileSync(join(folder, 'tenths-thermometer.mjs'), code);
+writeFileSync(join(folder, 'tenths-thermometer.test.mjs'), testCode);
 
 function benchNaming(driver: string) {
   const text = `bench: table\ninstruments:\n  probe:\n    driver: ${driver}\n    link: { tcp: 'localhost:1' }\n`;
@@ -32,44 +34,11 @@ function benchNaming(driver: string) {
 
 const BENCH = benchNaming('./tenths-thermometer.mjs');
 const drivers = await loadOutsideDrivers(BENCH, true);
-const driver = drivers.get('./tenths-thermometer.mjs') as Driver;
-
-/** Prints a line every 100 ms; no value comes twice. */
-function thermometer(
-  { clock, say, promise }: DeviceSurroundings,
-  line: (tenths: number) => string,
-): GoodDevice {
-  let tenths = 200;
-  let cancel: (() => void) | null = null;
-  function print(): void {
-    tenths = 200 + ((tenths - 199) % 9000);
-    promise('probe', tenths / 10);
-    cancel = clock.after(100, print);
-    say(line(tenths));
-  }
-  return {
-    wake: () => void (cancel ??= clock.after(100, print)),
-    sleep() {
-      cancel?.();
-      cancel = null;
-    },
-  };
-}
 
 function checked(tenths: number): string {
   const digits = String(tenths).padStart(4, '0');
   return `${digits}:${[...digits].reduce((sum, digit) => sum + Number(digit), 0) % 10}\r\n`;
 }
-
-driverContract({
-  driver,
-  options: {},
-  channels: [{ name: 'probe', measures: 'temperature' }],
-  device: (around) => thermometer(around, checked),
-  otherDevice: (around) => thermometer(around, (tenths) => `${tenths / 10} C\r\n`),
-  otherDeviceFault: 'not-understood',
-  longestFrameBytes: checked(413).length,
-});
 
 describe('the example driver in DEVELOPERS.md', () => {
   it('is short', () => {
@@ -90,9 +59,9 @@ describe('the example driver in DEVELOPERS.md', () => {
     ];
     const types = ['--types', 'node', '--skipLibCheck', '--ignoreConfig'];
     const tsc = join(ROOT, 'node_modules/typescript/bin/tsc');
-    const file = join(folder, 'tenths-thermometer.mjs');
+    const files = ['tenths-thermometer.mjs', 'tenths-thermometer.test.mjs'].map((file) => join(folder, file));
     try {
-      execFileSync(process.execPath, [tsc, ...flags, ...types, file], { cwd: ROOT });
+      execFileSync(process.execPath, [tsc, ...flags, ...types, ...files], { cwd: ROOT });
     } catch (problem) {
       expect.fail(String((problem as { readonly stdout: Buffer }).stdout));
     }
@@ -177,6 +146,25 @@ describe.skipIf(process.platform === 'win32')('watch with a driver from outside'
 });
 
 describe('the test kit', () => {
+  it('passes the example under node --test, and fails a driver that throws', () => {
+    const file = join(folder, 'tenths-thermometer.test.mjs');
+    const run = (path: string) =>
+      spawnSync(process.execPath, ['--test', '--test-reporter=tap', path], { cwd: folder, encoding: 'utf8' });
+    const good = run(file);
+    expect(good.stdout).toMatch(/^# fail 0$/m);
+    expect(Number(/^# pass (\d+)$/m.exec(good.stdout)?.[1])).toBeGreaterThan(20);
+    expect(good.status).toBe(0);
+    const bad = join(folder, 'one-tenth-off.test.mjs');
+    writeFileSync(bad, testCode.replace("'./tenths-thermometer.mjs'", "'./one-tenth-off.mjs'"));
+    writeFileSync(
+      join(folder, 'one-tenth-off.mjs'),
+      code.replace('Number(digits) / 10', 'Number(digits) / 10 + 0.1'),
+    );
+    const off = run(bad);
+    expect(off.stdout).toMatch(/was never sent, or came again/);
+    expect(off.status).toBe(1);
+  }, 120_000);
+
   it('is exported with the drivers that it tests', () => {
     const names = ['./drivers/*', './test-kit'];
     const { exports } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8')) as {

@@ -15,7 +15,13 @@ import { tryLines, type Trial } from './try-lines.js';
 export type Judgement =
   | { readonly kind: 'silent' }
   /** Lines of text that text-lines reads like this. */
-  | { readonly kind: 'lines'; readonly proposal: LineProposal; readonly trial: Trial }
+  | {
+      readonly kind: 'lines';
+      readonly proposal: LineProposal;
+      readonly trial: Trial;
+      /** Lines that came before the first that is read: what a board prints that restarts when its port opens. */
+      readonly greeting: readonly string[];
+    }
   /** Lines of text without a number that could be a reading. */
   | { readonly kind: 'text' }
   /** A meter that sends what its display shows; what it measures now, null when that isn't told. */
@@ -42,7 +48,13 @@ export function judge(bytes: Uint8Array): Judgement {
     .filter((proposal) => proposal !== null)
     .map((proposal) => ({ kind: 'lines' as const, proposal, trial: tryLines(proposal, lines) }))
     .filter(({ trial }) => trial.read > 0 && trial.read >= SHARE_READ * trial.of);
-  return tried[0] ?? { kind: 'text' };
+  const best = tried[0];
+  return best === undefined ? { kind: 'text' } : { ...best, greeting: greetingIn(best.proposal, lines) };
+}
+
+function greetingIn(proposal: LineProposal, lines: readonly string[]): readonly string[] {
+  const first = lines.findIndex((line) => tryLines(proposal, [line]).read > 0);
+  return lines.slice(0, Math.max(0, first));
 }
 
 /** Frames of a display, and what the newest measures; null when most of the bytes are none. */

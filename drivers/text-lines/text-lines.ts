@@ -9,6 +9,7 @@ import { jsonForm } from './json-form.js';
 import { LineBoard } from './line-board.js';
 import type { GiveReading, LineForm } from './line-form.js';
 import { patternForm } from './pattern-form.js';
+import { StartUp } from './start-up.js';
 import { settingsOf, textLineProblems, type TextLineSettings } from './text-line-options.js';
 
 const DEFAULT_INTERVAL_MS = 1000;
@@ -55,8 +56,10 @@ function formMaker(
 function start({ channels, clock, emit, link, options }: DriverContext): RunningInstrument {
   const faults = faultTeller(clock, emit);
   const states = stateTeller(clock, emit);
-  const newForm = formMaker(settingsOf(options), channels, faults, (reading) => {
-    states.reading();
+  const startUp = new StartUp(clock, faults);
+  const whyReading = (): string => startUp.inWords();
+  const newForm = formMaker(settingsOf(options), channels, startUp, (reading) => {
+    states.reading(whyReading);
     emit(reading);
   });
   let reader: LineReader | null = null;
@@ -64,6 +67,7 @@ function start({ channels, clock, emit, link, options }: DriverContext): Running
   /** Lines are for this connection only, and so is a header. */
   function connect(): LineReader {
     const form = newForm();
+    startUp.begin();
     let isFirst = form.wantsFirst;
     return byteLineReader({
       skipFirst: !form.wantsFirst,
@@ -74,7 +78,7 @@ function start({ channels, clock, emit, link, options }: DriverContext): Running
       },
       onFault(code, detail) {
         isFirst = false;
-        faults.count(code, detail);
+        startUp.count(code, detail);
       },
     });
   }

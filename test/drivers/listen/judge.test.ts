@@ -88,8 +88,13 @@ describe('judge, for lines', () => {
   });
 
   it('passes over a greeting', () => {
-    const { trial } = proposedFor(['Signal board ready', 'T: 41.3 C', 'T: 41.4 C', 'T: 41.5 C']);
+    const { trial, greeting } = proposedFor(['Signal board ready', 'T: 41.3 C', 'T: 41.4 C', 'T: 41.5 C']);
     expect(trial).toEqual({ read: 3, of: 4 });
+    expect(greeting).toEqual(['Signal board ready']);
+  });
+
+  it('takes nothing that comes between readings for a greeting', () => {
+    expect(proposedFor(['T: 41.3 C', 'door open', 'T: 41.4 C', 'T: 41.5 C']).greeting).toEqual([]);
   });
 });
 
