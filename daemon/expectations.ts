@@ -11,6 +11,8 @@ import { pointOf, type WatchState } from './watch/state.js';
 
 /** At most one change of what is expected in this time. */
 const LEAST_BETWEEN_MS = 2000;
+/** So long after naming a load, it is on. */
+const SWITCHES_WITHIN_MS = 10_000;
 /** The mains wanders by about this share within minutes (common practice): what was measured then is so much older now. */
 const MAINS_WANDERS = 0.01;
 
@@ -23,8 +25,12 @@ export class Expectations {
   readonly #source: BandSource;
   readonly #take: (event: Omit<ExpectEvent, 'atMs'>) => void;
   #load: LoadState;
-  /** What settled since the load began and waits for a verdict that lets it count. */
+  /** The newest of each point, and those of them that have counted under the load in force. */
   readonly #settled = new Map<string, SettledEffect>();
+  readonly #counted = new Set<SettledEffect>();
+  /** When the load in force began, and the points that had settled under it before that was known. */
+  #sinceMs = 0;
+  #alreadyUnder: readonly string[] = [];
   readonly #measurements = new Map<string, Measurement>();
   #sent: ExpectEvent['bands'] | null = null;
   #sentAtMs = -Infinity;
@@ -60,10 +66,10 @@ export class Expectations {
     return this.#source.stop();
   }
 
-  /** @param kept points that have settled under the new load already. */
-  #changeLoad(load: LoadState, kept: readonly string[]): void {
+  /** @param alreadyUnder points that have settled under the new load already. */
+  #changeLoad(load: LoadState, alreadyUnder: readonly string[]): void {
     if (this.#inStep || load === this.#load) return;
-    this.#begin(load, kept);
+    this.#begin(load, alreadyUnder);
     this.#ask();
   }
 
@@ -73,13 +79,15 @@ export class Expectations {
     this.#begin(load, step === null ? [...this.#settled.keys()] : []);
   }
 
-  #begin(load: LoadState, kept: readonly string[]): void {
+  #begin(load: LoadState, alreadyUnder: readonly string[]): void {
     this.#load = load;
     this.#era += 1;
     this.#answer = null;
     this.#wantsAnswer = false;
     this.#measurements.clear();
-    for (const point of this.#settled.keys()) if (!kept.includes(point)) this.#settled.delete(point);
+    this.#counted.clear();
+    this.#sinceMs = this.#nowMs;
+    this.#alreadyUnder = alreadyUnder;
   }
 
   /** What is as expected, or may be, tells more of this very supply; what is outside tells of a fault. */
@@ -90,12 +98,19 @@ export class Expectations {
         this.#settled.delete(point);
         continue;
       }
+      if (this.#counted.has(effect) || !this.#isUnderThisLoad(effect)) continue;
       if (found.verdict !== 'inside' && found.verdict !== 'doubtful') continue;
-      this.#settled.delete(point);
+      this.#counted.add(effect);
       const prediction = this.#plan.prediction.points[point];
       if (prediction === undefined || isStillCold(prediction, effect.value)) continue;
       if (this.#takeMeasurement(measurementOf(prediction, effect))) this.#ask();
     }
+  }
+
+  /** A person names the load a little before or after they switch it; what stands on after that stands under it. */
+  #isUnderThisLoad({ point, atMs }: SettledEffect): boolean {
+    if (atMs >= this.#sinceMs || this.#alreadyUnder.includes(point)) return true;
+    return this.#nowMs - this.#sinceMs >= SWITCHES_WITHIN_MS;
   }
 
   /** Whether it says something new. */

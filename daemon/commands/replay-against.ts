@@ -1,7 +1,9 @@
 import { parse } from 'yaml';
 import { EXIT, type ExitCode } from '../command-line.js';
 import { readDesign } from '../files.js';
+import type { LoadState } from '../design/design.js';
 import { predict } from '../predict/predict.js';
+import type { Prediction } from '../predict/prediction.js';
 import { readHistory } from '../record/session/history.js';
 import { rejudgedWords } from '../record/session/rejudge.js';
 
@@ -14,7 +16,12 @@ export async function replayAgainst(recording: string, designFile: string): Prom
   const then = await readHistory(recording);
   const { load, seed } = then.header.plan.prediction;
   const prediction = predict(design.value, { load, seed });
-  const now = await readHistory(recording, prediction);
+  const others = new Map<LoadState, Prediction>();
+  const now = await readHistory(recording, prediction, (other) => {
+    const known = others.get(other) ?? predict(design.value, { load: other, seed });
+    others.set(other, known);
+    return known;
+  });
   const changes = changedKeys(parse(then.header.design.text), parse(design.text));
   console.log(`${recording}, judged by ${designFile} (${load} load):`);
   if (changes.length === 0) console.log('  The design says the same as the one in the recording.');

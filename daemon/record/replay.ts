@@ -1,9 +1,11 @@
+import type { LoadState } from '../design/design.js';
 import type { Prediction } from '../predict/prediction.js';
 import type { Effect } from '../watch/effects.js';
 import type { WatchEvent } from '../watch/events.js';
 import type { WatchPlan } from '../watch/plan.js';
 import type { WatchState } from '../watch/state.js';
 import { beginWatch, watch } from '../watch/watch.js';
+import { otherDesignsBands } from './other-bands.js';
 import { EffectCheck, type Mismatch } from './effect-check.js';
 import type { RecordingHeader } from './header.js';
 import type { RecordingItem } from './parse.js';
@@ -15,6 +17,8 @@ export interface ReplayOptions {
   readonly speed: number | 'fast';
   /** Judges by this instead of what was predicted then; alarms then differ, and that isn't counted. */
   readonly prediction?: Prediction;
+  /** What that design predicts in another load state, asked for when the session changed over; left out: nothing. */
+  readonly predictionFor?: (load: LoadState) => Prediction;
   /** Called once, before any event. */
   readonly onHeader?: (header: RecordingHeader, state: WatchState) => void;
   /** Called after each event with the state and effects that follow from it. */
@@ -117,8 +121,9 @@ class ReplayRun {
     }
   }
 
-  event(event: WatchEvent, line: number): void {
+  event(recorded: WatchEvent, line: number): void {
     if (this.#state === null) return;
+    const event = this.#judged(recorded);
     const { state, effects } = watch(this.#state, event);
     this.#state = state;
     this.#counts.events += 1;
@@ -136,8 +141,17 @@ class ReplayRun {
     return { ...this.#counts };
   }
 
-  #plan(recorded: WatchPlan): WatchPlan {
+  /** The same, or what it says by the design that judges now: the old one's bands are none of its business. */
+  #judged(event: WatchEvent): WatchEvent {
+    const { prediction, predictionFor } = this.#options;
+    if (event.kind !== 'expect' || prediction === undefined) return event;
+    return otherDesignsBands(event, prediction, predictionFor);
+  }
+
+  /** Loads are told apart by the recorded design's bands, so with another one they aren't. */
+  #plan({ loads, ...recorded }: WatchPlan): WatchPlan {
     const { prediction } = this.#options;
-    return prediction === undefined ? recorded : { ...recorded, prediction };
+    if (prediction !== undefined) return { ...recorded, prediction };
+    return { ...recorded, ...(loads !== undefined && { loads }) };
   }
 }

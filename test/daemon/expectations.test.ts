@@ -178,6 +178,17 @@ describe('what has settled', () => {
     on.answer(null).feed({ kind: 'load', atMs: 6000, load: 'full' });
     expect(on.asked.at(-1)).toEqual({ load: 'full', measurements: [] });
   });
+
+  it('counts under a load that was named, once it has stood on under it', () => {
+    const on = stand(bench(), 0, 'meter volts', 5)
+      .answer(null)
+      .feed({ kind: 'load', atMs: 2600, load: 'full' });
+    on.answer(null);
+    for (let atMs = 3000; atMs <= 12_500; atMs += 500) on.feed(reading(atMs, 'meter volts', 5), tick(atMs));
+    expect(on.asked.at(-1)?.measurements).toEqual([]);
+    on.feed(reading(12_600, 'meter volts', 5), tick(12_600));
+    expect(on.asked.at(-1)).toMatchObject({ load: 'full', measurements: [{ point: 'logic.volts' }] });
+  });
 });
 
 describe('a step of the power-up', () => {

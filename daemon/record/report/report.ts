@@ -94,7 +94,7 @@ function titleBlock({ history, title, files, software }: ReportFacts): Markup {
     </div>
     ${cell('begun', `${time.words(0)} (UTC${time.iso(0).slice(-6)}, ${header.zone})`)}
     ${cell('lasted', `${spanWords(lengthMs)}, ${readings} readings`)}
-    ${cell('predicted for', `${header.plan.prediction.load} load`)} ${cell('design', header.design.file)}
+    ${cell('predicted for', `${history.expected.load} load`)} ${cell('design', header.design.file)}
     ${cell('bench', header.bench.file)} ${cell('report by', software)}
     <div class="wide">
       <span class="key">recording and its SHA-256</span>

@@ -2,6 +2,7 @@ import type { PointPrediction } from '../../predict/prediction.js';
 import { conformanceProbability, halfWidth, verdictOf } from '../../watch/compare.js';
 import type { Verdict } from '../../watch/effects.js';
 import { valueWords } from '../../watch/value-words.js';
+import { verdictWords } from '../../watch/verdict-words.js';
 import type { PointHistory, SessionHistory } from '../session/history.js';
 import { spanWords } from '../session/time-of-day.js';
 
@@ -24,7 +25,7 @@ const STILL_MOVING_PER_MINUTE = 1;
 /** Every test point of the design. */
 export function standingsOf(history: SessionHistory): readonly Standing[] {
   const byId = new Map(history.points.map((point) => [point.id, point]));
-  return Object.values(history.header.plan.prediction.points).map((prediction) =>
+  return Object.values(history.expected.points).map((prediction) =>
     standingOf(prediction, byId.get(prediction.id) ?? null, history),
   );
 }
@@ -40,16 +41,22 @@ function standingOf(
     settled === null || measured?.accuracy === undefined ? null : halfWidth(settled.mean, measured.accuracy);
   const atEnd = settled === null ? null : verdictOf(settled.mean, prediction, uncertainty ?? 0);
   const low = prediction.coldest ?? prediction.low;
+  const probability =
+    settled === null || uncertainty === null || alarm !== null
+      ? null
+      : conformanceProbability(settled.mean, low, prediction.high, uncertainty);
+  const doubtOf = (): string | null => {
+    if (alarm !== null || atEnd !== 'doubtful' || settled === null) return null;
+    const { unit, high } = prediction;
+    return verdictWords({ verdict: atEnd, value: settled.mean, unit, low, high, probability });
+  };
   return {
     prediction,
     measured,
     verdict: alarm === null ? atEnd : 'outside',
     uncertainty,
-    probability:
-      settled === null || uncertainty === null || alarm !== null
-        ? null
-        : conformanceProbability(settled.mean, low, prediction.high, uncertainty),
-    remark: [alarm, movement(prediction, measured)].filter((one) => one !== null).join('; '),
+    probability,
+    remark: [alarm, doubtOf(), movement(prediction, measured)].filter((one) => one !== null).join('; '),
   };
 }
 

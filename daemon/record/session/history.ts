@@ -1,4 +1,5 @@
 import type { Accuracy } from '../../design/bench.js';
+import type { LoadState } from '../../design/design.js';
 import type { Prediction } from '../../predict/prediction.js';
 import type {
   CaptureEvent,
@@ -9,6 +10,7 @@ import type {
   WatchEvent,
 } from '../../watch/events.js';
 import type { AlarmEffect, Effect, ForecastEffect, StepEffect, Verdict } from '../../watch/effects.js';
+import { expectedPrediction } from '../../watch/expected.js';
 import type { Range } from '../../watch/forecast/forecast.js';
 import type { ProcedureState } from '../../watch/procedure/procedure-state.js';
 import type { InstrumentState, WatchState } from '../../watch/state.js';
@@ -58,6 +60,8 @@ export interface EarlyForecast {
 export interface SessionHistory {
   readonly file: string;
   readonly header: RecordingHeader;
+  /** What was expected at the end: for the load that was on then, sharpened by what was measured. */
+  readonly expected: Prediction;
   /** When the first volts were seen; null when never, or none were measured. */
   readonly powerOnAtMs: number | null;
   readonly lengthMs: number;
@@ -87,14 +91,20 @@ export interface SessionHistory {
 /**
  * Reads a whole session, and runs it through the core.
  * @param prediction judges by this instead of what was predicted then
+ * @param predictionFor the same for another load state, where the session changed over
  * @throws {NotARecording} when the file can't be used.
  */
-export async function readHistory(file: string, prediction?: Prediction): Promise<SessionHistory> {
+export async function readHistory(
+  file: string,
+  prediction?: Prediction,
+  predictionFor?: (load: LoadState) => Prediction,
+): Promise<SessionHistory> {
   let collector: Collector | null = null;
   const problems: Extract<RecordingItem, { kind: 'problem' }>[] = [];
   const result = await replay(file, {
     speed: 'fast',
     ...(prediction !== undefined && { prediction }),
+    ...(predictionFor !== undefined && { predictionFor }),
     onHeader: (header, state) => (collector = new Collector({ ...header, plan: state.plan }, state)),
     onEvent: (event, state, effects) => collector?.take(event, state, effects),
     onProblem: (problem) => keep(problems, problem),
@@ -174,6 +184,7 @@ class Collector {
     const known = Object.keys(points).filter((id) => this.#points.has(id));
     return {
       header: this.#header,
+      expected: expectedPrediction(this.#header.plan.prediction, this.#state.expecting),
       powerOnAtMs: this.#on.firstOnAtMs,
       readings: this.#readings,
       points: known.flatMap((id) => this.#pointHistory(id)),
