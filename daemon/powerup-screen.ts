@@ -1,3 +1,5 @@
+import { wrapped } from './powerup-text.js';
+
 /** Lines that scroll, and below them one line that is written anew. */
 export class PowerupScreen {
   readonly #output: NodeJS.WriteStream;
@@ -7,8 +9,9 @@ export class PowerupScreen {
     this.#output = output;
   }
 
-  readonly print = (line: string): void => {
-    this.#output.write(this.#output.isTTY ? `\r\u001b[K${line}\n${this.#live}` : `${line}\n`);
+  readonly print = (text: string): void => {
+    for (const line of wrapped(text, ''))
+      this.#output.write(this.#output.isTTY ? `\r\u001b[K${line}\n${this.#live}` : `${line}\n`);
   };
 
   /** Where nobody looks at a terminal, the live line is left out. */

@@ -71,6 +71,7 @@ export function liveLine(step: Step, standing: StepState, state: WatchState): st
 
 /** Words in lines of a terminal, the later ones indented as far as the first one's sign. */
 export function wrapped(text: string, sign: string): string[] {
+  if (sign.length + text.length < WIDTH) return [sign + text];
   const lines: string[] = [];
   let line = sign;
   for (const word of text.split(' ')) {

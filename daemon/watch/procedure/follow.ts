@@ -10,7 +10,7 @@ import { everythingLooksOff, tellsOnFromOff } from '../supply-off.js';
 import { holdsUp } from './destroying.js';
 import { missingOf } from './refusal.js';
 import type { Captured, StepFailure, StepState, StepStatus } from './procedure-state.js';
-import { isSettled, nextTrace, type Stand, type Trace } from './settling.js';
+import { isSettled, nextTrace, type Stand } from './settling.js';
 import { currentStep, setCurrent, tellStep } from './take-step.js';
 
 /** What one event means for the step that is being done: values kept, all inside, or something wrong. */
@@ -58,7 +58,7 @@ function followReading(draft: Draft, { instrument, channel }: ReadingEvent, step
   if (!isBeyond && !isSettled(trace, stand)) return false;
   const verdict = isBeyond ? 'outside' : verdictIn(draft, step, point, point.value, asked);
   return (
-    verdict !== null && keep(draft, asked.point, { value: point.value, atMs: draft.atMs, verdict }, trace)
+    verdict !== null && keep(draft, asked.point, { value: point.value, atMs: draft.atMs, verdict }, stand)
   );
 }
 
@@ -68,8 +68,10 @@ function isAwayFromZero({ side, value }: Limit): boolean {
 }
 
 /** Of the value, what it may move by and be the same, where the channel's noise says less. */
-const SAME_SHARE = { steady: 0.003, ripple: 0.1 } as const;
-const STEPS = 4;
+const SAME_SHARE = { steady: 0.005, ripple: 0.1 } as const;
+const STEPS = 6;
+/** A value that is kept is kept anew when it has moved by so much noise. */
+const MOVED = 2;
 
 function standOf(draft: Draft, point: PointState, value: number, { unit }: StepPoint): Stand {
   const at = point.channel ?? -1;
@@ -104,11 +106,12 @@ function verdictIn(
 }
 
 /** A value is kept once, until the point has moved away from it or is judged otherwise. */
-function keep(draft: Draft, point: string, captured: Captured, { sinceMs }: Trace): boolean {
+function keep(draft: Draft, point: string, captured: Captured, { noise }: Stand): boolean {
   const state = currentStep(draft)?.state;
   if (state === undefined || state.status === 'overridden') return false;
   const before = state.captured[point];
-  const isSame = before !== undefined && before.atMs >= sinceMs && before.verdict === captured.verdict;
+  const isSame =
+    before?.verdict === captured.verdict && Math.abs(before.value - captured.value) <= MOVED * noise;
   if (isSame) return false;
   setCurrent(draft, { captured: { ...state.captured, [point]: captured } });
   tellStep(draft, 'captured');

@@ -25,6 +25,11 @@ describe('a contradictory description is refused with one message', () => {
       'supply "signal cabin": reservoir.farads must be above 0, not 0',
     ],
     [
+      'a lamp that gives back power',
+      signalCabin({ transformer: { ...cabin.transformer, limiterOhms: certain('lampOhms', -1) } }),
+      'supply "signal cabin": transformer.limiterOhms must be 0 or more, not -1',
+    ],
+    [
       'rails in a circle',
       signalCabin({ rails: [rail('lamps', { from: 'logic' }), rail('logic', { from: 'lamps' })] }),
       'supply "signal cabin": nothing feeds lamps from logic, logic from lamps; rails must come from reservoir',
