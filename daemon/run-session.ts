@@ -1,6 +1,7 @@
 import { BadUse } from './command-line.js';
 import type { BenchOutput } from './design/bench.js';
 import { benchHooks } from './hooks/bench-hooks.js';
+import type { Hook } from './hooks/hook.js';
 import { hookSession } from './hooks/session-hooks.js';
 import { untilInterrupted } from './interrupt.js';
 import { servePage, type PageSetup } from './page.js';
@@ -20,6 +21,8 @@ const LONGEST_HOOKS_MS = 1000;
 export interface RunOptions extends PageSetup {
   /** Effects as JSON lines on standard output, everything else on standard error. */
   readonly json: boolean;
+  /** Whether the bench file's hooks may run: programs that run as whoever started this. */
+  readonly trustHooks: boolean;
   /** Called when the page is up and the session is about to start. */
   readonly onReady?: () => void;
 }
@@ -40,9 +43,10 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   say(`Recording: ${session.file ?? 'none yet, see the page'}. Ctrl-C ends the session.`);
   for (const line of outputLines(session)) say(line);
   const { design, bench, startedAt } = setup;
-  const hooks = benchHooks(bench.value.hooks ?? []);
+  const named = benchHooks(bench.value.hooks ?? []);
+  const hooks = options.trustHooks ? named : [];
   const stopHooks = hookSession(session, hooks, { design: design.value.design, startedAt });
-  for (const { name, priority } of hooks) say(`Hook for alarms of ${priority} priority and above: ${name}`);
+  for (const line of hookLines(named, options.trustHooks)) say(line);
   options.onReady?.();
   session.start();
   const typing = new TerminalTyping(session, say);
@@ -57,6 +61,16 @@ export async function runSession(options: RunOptions): Promise<boolean> {
     `\nSession closed. ${complete ? 'Recording' : 'Not everything could be recorded'}: ${session.file ?? 'none'}`,
   );
   return session.somethingOutside;
+}
+
+function hookLines(hooks: readonly Hook[], trusted: boolean): string[] {
+  return hooks.map(({ name, priority }) => {
+    const when =
+      priority === 'low' ? 'every alarm' : priority === 'high' ? 'high alarms' : 'high and medium alarms';
+    return trusted
+      ? `Hook for ${when}: ${name}`
+      : `Hook for ${when} does not run: ${name}. Look at the bench file, then start with --trust-hooks.`;
+  });
 }
 
 function outputLines({ outputs }: Session): string[] {

@@ -4,7 +4,10 @@ import { topUnacknowledged } from './alarm-order.js';
 import { browserLink } from './browser-link.js';
 import { steadyForMs, steadyTolerance } from './chart/trend.js';
 import { firstChoice, toggled } from './chosen-points.js';
+import type { Shelving } from './elements/alarms.js';
 import './elements/alarms.js';
+import type { CutOffOrder } from './elements/cut-off.js';
+import './elements/cut-off.js';
 import './elements/announcer.js';
 import { RmCharts, type WindowMinutes } from './elements/charts.js';
 import { RmDemo } from './elements/demo.js';
@@ -182,7 +185,17 @@ export class RmApp extends LitElement {
         ?live=${live}
         ?everLive=${state.heardAtWallMs !== null}
         ?keys=${this.keysOn}
-      ></rm-alarms>`;
+        @rm-shelve=${(event: CustomEvent<Shelving>) => this.#send({ kind: 'shelve', ...event.detail })}
+      ></rm-alarms>
+      ${
+        state.cutOffs.length > 0
+          ? html`<rm-cut-off
+              .cutOffs=${state.cutOffs}
+              ?live=${live}
+              @rm-cut-off=${(event: CustomEvent<CutOffOrder>) => this.#send({ kind: 'cut-off', ...event.detail })}
+            ></rm-cut-off>`
+          : nothing
+      }`;
   }
 
   #typing(state: PageState, live: boolean): TemplateResult | typeof nothing {
