@@ -1,7 +1,14 @@
 import type { Accuracy } from '../../design/bench.js';
 import type { Prediction } from '../../predict/prediction.js';
-import type { AlarmEffect, Effect, ForecastEffect, Verdict } from '../../watch/effects.js';
-import type { CaptureEvent, ClockEvent, NoteEvent, ProbeEvent, WatchEvent } from '../../watch/events.js';
+import type { AlarmEffect, CutOffEffect, Effect, ForecastEffect, Verdict } from '../../watch/effects.js';
+import type {
+  CaptureEvent,
+  ClockEvent,
+  HookEvent,
+  NoteEvent,
+  ProbeEvent,
+  WatchEvent,
+} from '../../watch/events.js';
 import type { Range } from '../../watch/forecast/forecast.js';
 import type { InstrumentState, WatchState } from '../../watch/state.js';
 import { capturePicture, type CapturePicture } from '../capture/picture.js';
@@ -64,6 +71,9 @@ export interface SessionHistory {
   readonly captureCount: number;
   readonly instruments: readonly InstrumentState[];
   readonly clocks: readonly ClockEvent[];
+  readonly cutOffs: readonly CutOffEffect[];
+  /** Hooks that came to nothing. */
+  readonly failedHooks: readonly HookEvent[];
   readonly problems: readonly Extract<RecordingItem, { kind: 'problem' }>[];
   /** Alarms that came out otherwise than they did live. */
   readonly mismatches: number;
@@ -117,6 +127,8 @@ class Collector {
   readonly #probes: ProbeEvent[] = [];
   readonly #captures: CapturePicture[] = [];
   readonly #clocks: ClockEvent[] = [];
+  readonly #cutOffs: CutOffEffect[] = [];
+  readonly #failedHooks: HookEvent[] = [];
   #captureCount = 0;
   #readings = 0;
   #state: WatchState;
@@ -133,9 +145,11 @@ class Collector {
     if (event.kind === 'note') keep(this.#notes, event);
     if (event.kind === 'probe') keep(this.#probes, event);
     if (event.kind === 'clock') keep(this.#clocks, event);
+    if (event.kind === 'hook' && event.failed !== null) keep(this.#failedHooks, event);
     if (event.kind === 'capture') this.#capture(event);
     for (const effect of effects) {
       if (effect.kind === 'alarm') keep(this.#alarms, effect);
+      if (effect.kind === 'cut-off') keep(this.#cutOffs, effect);
       if (effect.kind === 'forecast') this.#forecast(effect);
     }
   }
@@ -159,6 +173,8 @@ class Collector {
       notes: this.#notes,
       probes: this.#probes,
       clocks: this.#clocks,
+      cutOffs: this.#cutOffs,
+      failedHooks: this.#failedHooks,
       captures: this.#captures,
       captureCount: this.#captureCount,
       instruments: this.#state.instruments,
