@@ -1,6 +1,7 @@
 import { BadUse } from './command-line.js';
 import type { BenchOutput } from './design/bench.js';
 import { benchHooks } from './hooks/bench-hooks.js';
+import type { Hook } from './hooks/hook.js';
 import { hookSession } from './hooks/session-hooks.js';
 import { untilInterrupted } from './interrupt.js';
 import { servePage, type PageSetup } from './page.js';
@@ -28,6 +29,8 @@ export interface RunOptions extends PageSetup {
   readonly say?: (line: string) => void;
   /** Who is at the terminal; someone who may type readings when left out. */
   readonly attend?: Attend;
+  /** Whether the bench file's hooks may run: programs that run as whoever started this. */
+  readonly trustHooks: boolean;
   /** Called when the page is up and the session is about to start. */
   readonly onReady?: () => void;
 }
@@ -63,9 +66,10 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   say(`Recording: ${session.file ?? 'none yet, see the page'}. Ctrl-C ends the session.`);
   for (const line of [...sensorLines(session.instruments), ...outputLines(session)]) say(line);
   const { design, bench, startedAt } = setup;
-  const hooks = benchHooks(bench.value.hooks ?? []);
+  const named = benchHooks(bench.value.hooks ?? []);
+  const hooks = options.trustHooks ? named : [];
   const stopHooks = hookSession(session, hooks, { design: design.value.design, startedAt });
-  for (const { name, priority } of hooks) say(`Hook for alarms of ${priority} priority and above: ${name}`);
+  for (const line of hookLines(named, options.trustHooks)) say(line);
   options.onReady?.();
   session.start();
   // A line that is being typed mustn't be painted over.
@@ -89,6 +93,16 @@ function attendTyping(session: Session, say: (line: string) => void): Attending 
   if (typing.isWanted) typing.begin();
   const stop = typing.isWanted ? readTypedLines(process.stdin, typing) : () => undefined;
   return { ended: new Promise(() => undefined), stop };
+}
+
+function hookLines(hooks: readonly Hook[], trusted: boolean): string[] {
+  return hooks.map(({ name, priority }) => {
+    const when =
+      priority === 'low' ? 'every alarm' : priority === 'high' ? 'high alarms' : 'high and medium alarms';
+    return trusted
+      ? `Hook for ${when}: ${name}`
+      : `Hook for ${when} does not run: ${name}. Look at the bench file, then start with --trust-hooks.`;
+  });
 }
 
 function outputLines({ outputs }: Session): string[] {

@@ -1,4 +1,4 @@
-import type { PageMessage } from '../daemon/serve/messages.js';
+import type { ChangesMessage, PageMessage } from '../daemon/serve/messages.js';
 import { Tracks } from './chart/tracks.js';
 import { parseMessage } from './parse-message.js';
 import { INITIAL_STATE, reduce, type PageEvent, type PageState } from './session-state.js';
@@ -31,6 +31,11 @@ const ASK_AFTER_MS = 2500;
 const LOST_AFTER_MS = 5000;
 /** Readings are shown at most this often: faster can't be read. */
 const CALM_MS = 150;
+
+/** What a person must see at once. */
+function isGrave({ alarms = [], cutOffs }: Pick<ChangesMessage, 'alarms' | 'cutOffs'>): boolean {
+  return alarms.length > 0 || cutOffs !== undefined;
+}
 
 /** How long to wait before connection attempt `attempt` (0 = the first after a loss), in ms. */
 export function backOffMs(attempt: number): number {
@@ -117,7 +122,7 @@ export class LiveLink {
     if (this.#state.link.kind === 'live') this.tracks.take(message);
     if (message.kind === 'snapshot') this.#attempt = 0;
     this.#askIfNeeded();
-    const urgent = !wasLive || message.kind === 'refused' || (message.alarms?.length ?? 0) > 0;
+    const urgent = !wasLive || message.kind === 'refused' || isGrave(message);
     if (urgent) this.#tellNow();
     else this.#tellCalmly();
   }

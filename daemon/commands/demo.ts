@@ -70,6 +70,7 @@ Ctrl-C ends it. The recording goes to the system's temporary folder.`,
       speed,
       demo: demoControl(table, fault),
       json: false,
+      trustHooks: false,
       onReady: () => table.power('on'),
     });
     await table.stop();

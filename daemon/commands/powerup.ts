@@ -14,7 +14,7 @@ import { runSession } from '../run-session.js';
 import { systemClock } from '../../drivers/system-clock.js';
 
 const USAGE =
-  'railminder powerup DESIGN [--bench BENCH] [--lamp WATTS|none] [--load STATE] [--port N] [--recordings FOLDER] [--trust-drivers]';
+  'railminder powerup DESIGN [--bench BENCH] [--lamp WATTS|none] [--load STATE] [--port N] [--recordings FOLDER] [--trust-drivers] [--trust-hooks]';
 
 /** Walks a person through the first power-up. */
 export const powerupCommand: Command = {
@@ -34,6 +34,7 @@ Without --bench it asks for one reading after the other: read your own meter and
   --port N              the page's port on this machine (default: the first free one from 8610 on)
   --recordings FOLDER   where the recording goes
   --trust-drivers       lets BENCH name drivers from outside: programs that run as you
+  --trust-hooks         lets BENCH name hooks that are told of alarms: programs that run as you
 
 Keys: n or Enter next, o override with a reason, b back, a abort, c another check, t a named reading
 ("logic.volts 5.02"), q quit. Numbers and OL answer what is asked; y and n answer yes and no.
@@ -52,6 +53,7 @@ Nothing here replaces a fuse, a lamp limiter or a person.`,
         port: { type: 'string' },
         recordings: { type: 'string' },
         'trust-drivers': { type: 'boolean', default: false },
+        'trust-hooks': { type: 'boolean', default: false },
       },
       { atLeast: 1, atMost: 1 },
     );
@@ -84,6 +86,7 @@ Nothing here replaces a fuse, a lamp limiter or a person.`,
       speed: 1,
       demo: null,
       json: false,
+      trustHooks: values['trust-hooks'],
       say: terminal.print,
       attend: terminal.attend,
     });

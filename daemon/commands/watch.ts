@@ -8,7 +8,7 @@ import { runSession } from '../run-session.js';
 import { systemClock } from '../../drivers/system-clock.js';
 
 const USAGE =
-  'railminder watch DESIGN [--bench BENCH] [--load STATE] [--port N] [--recordings FOLDER] [--json] [--trust-drivers]';
+  'railminder watch DESIGN [--bench BENCH] [--load STATE] [--port N] [--recordings FOLDER] [--json] [--trust-drivers] [--trust-hooks]';
 
 /** Watches a real bench until the person ends it. */
 export const watchCommand: Command = {
@@ -27,6 +27,7 @@ Without --bench it asks for one test point after the other: read your own meter,
   --recordings FOLDER   where the recording goes
   --json                every effect as one line of JSON on standard output; the rest goes to standard error
   --trust-drivers       lets BENCH name drivers from outside, ./my-meter.mjs for example: programs that run as you
+  --trust-hooks         lets BENCH name hooks that are told of alarms: programs that run as you, addresses that are posted to
 
 Ctrl-C ends it and closes the recording. Exit code 1 when something was beyond a limit or outside its prediction.
 
@@ -43,6 +44,7 @@ here replaces no fuse, no lamp limiter and no person.`,
         recordings: { type: 'string' },
         json: { type: 'boolean', default: false },
         'trust-drivers': { type: 'boolean', default: false },
+        'trust-hooks': { type: 'boolean', default: false },
       },
       { atLeast: 1, atMost: 1 },
     );
@@ -66,6 +68,7 @@ here replaces no fuse, no lamp limiter and no person.`,
       speed: 1,
       demo: null,
       json: values.json,
+      trustHooks: values['trust-hooks'],
     });
     return outside ? EXIT.outside : EXIT.fine;
   },

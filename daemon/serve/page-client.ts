@@ -69,7 +69,7 @@ export class PageClient {
   }
 
   /**
-   * Sends what changed, or holds it back while the page is slow: alarms are always sent, of readings the newest of
+   * Sends what changed, or holds it back while the page is slow: alarms and cut-offs are always sent, of readings the newest of
    * each point is kept and the others are counted.
    * @param body the changes as JSON, made once for all pages.
    * @returns false when the page was found dead and cut off.
@@ -86,7 +86,7 @@ export class PageClient {
     return true;
   }
 
-  #holdBack({ nowMs, readings, points, alarms, ...others }: Changes): void {
+  #holdBack({ nowMs, readings, points, alarms, cutOffs, ...others }: Changes): void {
     this.#held ??= { readings: new Map(), points: new Set(), leftOut: 0, others: {} };
     for (const reading of readings) {
       if (this.#held.readings.delete(reading[0])) this.#held.leftOut += 1;
@@ -94,8 +94,8 @@ export class PageClient {
     }
     for (const { id } of points ?? []) this.#held.points.add(id);
     this.#held.others = merged(this.#held.others, others);
-    if (alarms !== undefined) {
-      this.#send('changes', bodyOf({ nowMs, readings: [], leftOut: 0, alarms }));
+    if (alarms !== undefined || cutOffs !== undefined) {
+      this.#send('changes', bodyOf({ nowMs, readings: [], leftOut: 0, alarms, cutOffs }));
     }
   }
 

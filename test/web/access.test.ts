@@ -8,12 +8,13 @@ import { buildPage, type BuiltPage } from './built-page.js';
 import { startChromium } from './chromium.js';
 import { FakeDaemon } from './fake-daemon.js';
 import { openPage, type PageWishes } from './open-page.js';
-import { calm, demo, troubled, unprobed } from './signal-cabin.js';
+import { calm, demo, troubled, unprobed, withCutOffs } from './signal-cabin.js';
 
 const SCENES: Readonly<Record<string, SnapshotMessage>> = {
   calm: calm(),
   troubled: troubled(),
   'demo with trouble': { ...troubled(), demo: demo('heatsink-missing').demo },
+  'cut-offs': withCutOffs(troubled()),
   'nothing measured': unprobed(),
   'a meter read by a person': {
     ...calm(),
@@ -99,7 +100,7 @@ describe('the accessibility checker finds nothing', () => {
 describe('the page fits', () => {
   // 320 px is what WCAG 2.2, 1.4.10 (reflow) asks for.
   it.each([320, 360, 800, 1280, 2560])('%d px without sideways scrolling', async (width) => {
-    for (const scene of [troubled(), { ...calm(), demo: demo().demo }]) {
+    for (const scene of [troubled(), withCutOffs({ ...calm(), demo: demo().demo })]) {
       await onScene(scene, { width }, async (page) => {
         await page.locator('rm-plot canvas').first().waitFor();
         expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
@@ -108,7 +109,7 @@ describe('the page fits', () => {
   });
 
   it('a finger: no button or field smaller than 24 px (WCAG 2.2, 2.5.8)', async () => {
-    await onScene({ ...troubled(), demo: demo().demo }, { width: 360 }, async (page) => {
+    await onScene(withCutOffs({ ...troubled(), demo: demo().demo }), { width: 360 }, async (page) => {
       const controls = await page
         .locator('button:visible, select:visible, input:visible, a[href]:visible')
         .all();

@@ -15,6 +15,7 @@ import {
   POINTS,
   troubled,
   unprobed,
+  withCutOffs,
 } from './signal-cabin.js';
 
 let built: BuiltPage;
@@ -190,6 +191,74 @@ describe('an alarm', () => {
     await expect.poll(() => started.evaluate((tones) => tones.count)).toBeGreaterThanOrEqual(5);
     await page.keyboard.press('s');
     await page.getByRole('button', { name: 'Muted: unmute' }).waitFor();
+  });
+});
+
+describe('a cut-off', () => {
+  it('is armed, tested and armed again by somebody who says that they see the supply, once an order', async () => {
+    daemon.snapshot = withCutOffs(calm());
+    const page = await open();
+    const sight = page.getByLabel('I have the supply in sight');
+    const again = page
+      .getByRole('group', { name: 'bench-supply' })
+      .getByRole('button', { name: 'Arm again' });
+    await page.getByText('Dropped by Logic regulator case over its limit.; power is off').waitFor();
+    expect(await again.isDisabled()).toBe(true);
+    await sight.check();
+    await again.click();
+    await expect
+      .poll(() => daemon.received)
+      .toContainEqual({
+        kind: 'cut-off',
+        output: 'bench-supply',
+        order: 'arm',
+        inSight: true,
+      });
+    expect(await sight.isChecked()).toBe(false);
+    expect(await page.getByRole('button', { name: 'Test: drop it now' }).isDisabled()).toBe(true);
+    await page.getByText('doesn’t replace a fuse, a lamp limiter or a person').waitFor();
+  });
+
+  it('lets power be taken away by anybody, and shows the change at once', async () => {
+    daemon.snapshot = withCutOffs(calm());
+    const page = await open();
+    await page
+      .getByRole('group', { name: 'mains-relay' })
+      .getByRole('button', { name: 'Take power away' })
+      .click();
+    await expect
+      .poll(() => daemon.received.some((one) => one.kind === 'cut-off' && one.order === 'off'))
+      .toBe(true);
+    const [armed, dropped] = daemon.snapshot.cutOffs;
+    daemon.sendChanges({ cutOffs: [{ ...armed!, position: 'off' }, dropped!] });
+    await page.getByText('Armed; power is off.').waitFor();
+  });
+});
+
+describe('putting an alarm aside', () => {
+  it('asks for the longest that is allowed, and takes it up again', async () => {
+    daemon.snapshot = { ...calm(), alarms: [HOT_CASE] };
+    const page = await open();
+    await page.getByRole('button', { name: 'Put aside for 10 min' }).click();
+    await expect
+      .poll(() => daemon.received)
+      .toContainEqual({ kind: 'shelve', alarm: HOT_CASE.id, minutes: 10 });
+    daemon.sendChanges({ alarms: [{ ...HOT_CASE, state: 'shelved', shelvedUntilMs: NOW_MS + 600_000 }] });
+    await page.getByText('1 put aside').click();
+    await page.getByText('put aside until').waitFor();
+    await page.getByRole('button', { name: 'Take up again' }).click();
+    await expect
+      .poll(() => daemon.received)
+      .toContainEqual({ kind: 'shelve', alarm: HOT_CASE.id, minutes: null });
+  });
+
+  it('what another alarm explains names it, and the first of the trouble is marked', async () => {
+    const explained = { ...LOW_LOGIC, state: 'suppressed' as const, explainedBy: [HOT_CASE.spoken] };
+    daemon.snapshot = { ...calm(), alarms: [{ ...HOT_CASE, firstUp: true }, explained] };
+    const page = await open();
+    await page.getByText('the first of this trouble').waitFor();
+    await page.getByText('1 put aside').click();
+    await page.getByText(`Explained by: ${HOT_CASE.spoken}`).waitFor();
   });
 });
 

@@ -1,5 +1,6 @@
 import type {
   AlarmView,
+  CutOffView,
   InstrumentView,
   PointView,
   SnapshotMessage,
@@ -280,4 +281,27 @@ export function unprobed(): SnapshotMessage {
     recorder: { writing: false, file: null, why: 'No recording was asked for.' },
     history: {},
   };
+}
+
+/** The same with a cut-off that is armed, and one that has dropped. */
+export function withCutOffs(snapshot: SnapshotMessage): SnapshotMessage {
+  const armed: CutOffView = {
+    output: 'mains-relay',
+    state: 'armed',
+    sinceMs: 60_000,
+    position: 'on',
+    why: null,
+    on: ['passing-input', 'over-limit'],
+    at: ['logic.volts'],
+    isFalling: false,
+    caution: 'A cut-off doesn’t replace a fuse, a lamp limiter or a person.',
+  };
+  const dropped: CutOffView = {
+    ...armed,
+    output: 'bench-supply',
+    state: 'dropped',
+    position: 'off',
+    why: HOT_CASE.spoken,
+  };
+  return { ...snapshot, cutOffs: [armed, dropped] };
 }

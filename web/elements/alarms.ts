@@ -5,6 +5,12 @@ import { ALARM_STATE_WORDS, awaitsAcknowledge, isAside, worstFirst } from '../al
 import { formatSessionTime, keepUnits } from '../format.js';
 import { sharedStyles } from '../theme.js';
 
+/** An alarm to be put aside for so long; null: to be taken up again. */
+export interface Shelving {
+  readonly alarm: string;
+  readonly minutes: number | null;
+}
+
 /** The alarms, worst first, each with its cure and its acknowledge button (`rm-acknowledge` with the id). */
 export class RmAlarms extends LitElement {
   static override properties = {
@@ -95,6 +101,11 @@ export class RmAlarms extends LitElement {
           fill: CanvasText;
         }
       }
+      .buttons {
+        display: flex;
+        flex-wrap: wrap;
+        gap: 0.5rem;
+      }
       details {
         margin-top: 0.8rem;
       }
@@ -158,12 +169,24 @@ export class RmAlarms extends LitElement {
       <div>
         <p class="sentence number">${keepUnits(alarm.sentence)}</p>
         <p class="number">${keepUnits(alarm.cure)}</p>
+        ${
+          alarm.explainedBy.length > 0
+            ? html`<p class="small">Explained by: ${alarm.explainedBy.join('; ')}.</p>`
+            : nothing
+        }
         <div class="foot">
           <p class="quiet small number">
             ${alarm.priority} priority, ${ALARM_STATE_WORDS[alarm.state]}, since
-            ${formatSessionTime(alarm.raisedAtMs)}
+            ${formatSessionTime(alarm.raisedAtMs)}${alarm.firstUp ? ', the first of this trouble' : ''}${
+              alarm.shelvedUntilMs === null
+                ? ''
+                : `, put aside until ${formatSessionTime(alarm.shelvedUntilMs)}`
+            }
           </p>
-          ${waits || alarm.state === 'latched-acknowledged' ? this.#button(alarm) : nothing}
+          <div class="buttons">
+            ${this.#shelveButton(alarm)}
+            ${waits || alarm.state === 'latched-acknowledged' ? this.#button(alarm) : nothing}
+          </div>
         </div>
       </div>
     </li>`;
@@ -182,11 +205,35 @@ export class RmAlarms extends LitElement {
     </button>`;
   }
 
+  /** Puts it aside for the longest that is allowed, or takes it up again. It stays in the list either way. */
+  #shelveButton(alarm: AlarmView): TemplateResult | typeof nothing {
+    if (alarm.state === 'suppressed') return nothing;
+    const isShelved = alarm.shelvedUntilMs !== null;
+    const words = isShelved ? 'Take up again' : `Put aside for ${spanWords(alarm.shelveMinutes)}`;
+    return html`<button
+      class="button"
+      ?disabled=${!this.live}
+      aria-label=${`${words}: ${alarm.spoken}`}
+      @click=${() => this.#shelve(alarm.id, isShelved ? null : alarm.shelveMinutes)}
+    >
+      ${words}
+    </button>`;
+  }
+
+  #shelve(alarm: string, minutes: number | null): void {
+    const detail: Shelving = { alarm, minutes };
+    this.dispatchEvent(new CustomEvent('rm-shelve', { detail, bubbles: true, composed: true }));
+  }
+
   #acknowledge(alarm: AlarmView): void {
     this.dispatchEvent(
       new CustomEvent('rm-acknowledge', { detail: alarm.id, bubbles: true, composed: true }),
     );
   }
+}
+
+function spanWords(minutes: number): string {
+  return minutes < 60 ? `${minutes} min` : `${minutes / 60} h`;
 }
 
 /** A shape for each priority with its number: 1 octagon, 2 triangle, 3 rounded square. */

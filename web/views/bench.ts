@@ -1,7 +1,10 @@
 import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
 import { firstChoice, toggled } from '../chosen-points.js';
+import type { Shelving } from '../elements/alarms.js';
 import '../elements/alarms.js';
 import { RmCharts, type WindowMinutes } from '../elements/charts.js';
+import type { CutOffOrder } from '../elements/cut-off.js';
+import '../elements/cut-off.js';
 import { RmDemo } from '../elements/demo.js';
 import '../elements/instruments.js';
 import type { ProbeMove } from '../elements/probe.js';
@@ -62,18 +65,30 @@ export class RmBenchView extends LitElement implements ViewElement {
 
   protected override render(): TemplateResult {
     return html`<div class="page" @rm-choose=${(event: CustomEvent<string>) => this.#choose(event.detail)}>
-      ${this.#alarms()} ${this.#suspects()} ${this.#typing()} ${this.#supplyAndCharts()} ${this.#about()}
+      ${this.#alarms()} ${this.#cutOff()} ${this.#suspects()} ${this.#typing()} ${this.#supplyAndCharts()}
+      ${this.#about()}
     </div>`;
   }
 
   #alarms(): TemplateResult {
-    const { state, live, keysOn } = this.shared;
+    const { state, live, keysOn, send } = this.shared;
     return html`<rm-alarms
       .alarms=${state.alarms}
       ?live=${live}
       ?everLive=${state.heardAtWallMs !== null}
       ?keys=${keysOn}
+      @rm-shelve=${(event: CustomEvent<Shelving>) => send({ kind: 'shelve', ...event.detail })}
     ></rm-alarms>`;
+  }
+
+  #cutOff(): TemplateResult | typeof nothing {
+    const { state, live, send } = this.shared;
+    if (state.cutOffs.length === 0) return nothing;
+    return html`<rm-cut-off
+      .cutOffs=${state.cutOffs}
+      ?live=${live}
+      @rm-cut-off=${(event: CustomEvent<CutOffOrder>) => send({ kind: 'cut-off', ...event.detail })}
+    ></rm-cut-off>`;
   }
 
   #suspects(): TemplateResult {

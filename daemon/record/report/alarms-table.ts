@@ -22,6 +22,7 @@ export function alarmsTable(history: SessionHistory): Markup {
   const episodes = episodesOf(history.alarms);
   return html`<section>
     <h2>Alarms</h2>
+    ${failedHooksNote(history)}
     ${
       episodes.length === 0
         ? html`<p>None was raised.</p>`
@@ -47,12 +48,21 @@ export function alarmsTable(history: SessionHistory): Markup {
   </section>`;
 }
 
+/** Somebody who should have been called wasn't. */
+function failedHooksNote({ failedHooks }: SessionHistory): Markup {
+  if (failedHooks.length === 0) return NOTHING;
+  const names = [...new Set(failedHooks.map(({ hook, failed }) => `${hook}: ${failed ?? ''}`))];
+  return html`<p class="small">
+    Hooks that came to nothing, ${failedHooks.length} times: ${names.slice(0, 5).join('; ')}
+  </p>`;
+}
+
 function row({ first, worst, acknowledgedAtMs, returnedAtMs }: Episode, { header }: SessionHistory): Markup {
   const { sentence, cure } = alarmWords(worst.alarm.cause, header.plan.prediction);
   const worse = worst === first ? '' : ` (worst, at ${spanWords(worst.atMs)})`;
   return html`<tr>
     <td class="nowrap">${spanWords(first.atMs)}</td>
-    <td>${worst.alarm.priority}</td>
+    <td>${worst.alarm.priority}${first.alarm.firstUp ? ', first' : ''}</td>
     <td>${sentence}${worse}<br /><span class="small">${cure}</span></td>
     <td>
       ${acknowledgedAtMs === null ? 'never acknowledged' : `acknowledged ${spanWords(acknowledgedAtMs)}`}<br />${

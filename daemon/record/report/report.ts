@@ -4,6 +4,7 @@ import { spanWords, TimeOfDay } from '../session/time-of-day.js';
 import { alarmsTable } from './alarms-table.js';
 import { captureFigures } from './captures.js';
 import { temperatureCurves } from './curves.js';
+import { cutOffList } from './cut-off-list.js';
 import { html, NOTHING, type Markup } from './html.js';
 import { instrumentsTable, notesList, openAdvice } from './lists.js';
 import { powerUpSection } from './power-up.js';
@@ -44,8 +45,8 @@ function pageWith(facts: ReportFacts, photoBytes: number): string {
     ${titleBlock(facts)} ${outcome(standings, history)} ${CAUTION} ${powerUpSection(history)}
     ${supplyMap(history.header.design.text, standings)} ${pointsTable(standings)}
     ${temperatureCurves(standings, history)} ${captureFigures(history)} ${alarmsTable(history)}
-    ${suspicionSection(history)} ${notesList(history, photoBytes)} ${openAdvice(history)}
-    ${instrumentsTable(history)} ${computeAgain(facts)} ${SIGNATURES}
+    ${cutOffList(history)} ${suspicionSection(history)} ${notesList(history, photoBytes)}
+    ${openAdvice(history)} ${instrumentsTable(history)} ${computeAgain(facts)} ${SIGNATURES}
   </main>`;
   return `<!doctype html>
 <html lang="en">

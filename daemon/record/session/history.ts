@@ -2,14 +2,22 @@ import type { Accuracy } from '../../design/bench.js';
 import type { LoadState } from '../../design/design.js';
 import type { Prediction } from '../../predict/prediction.js';
 import type {
+  AlarmEffect,
+  CutOffEffect,
+  Effect,
+  ForecastEffect,
+  StepEffect,
+  Verdict,
+} from '../../watch/effects.js';
+import type {
   CaptureEvent,
   ClockEvent,
+  HookEvent,
   NoteEvent,
   ProbeEvent,
   SuspectsEvent,
   WatchEvent,
 } from '../../watch/events.js';
-import type { AlarmEffect, Effect, ForecastEffect, StepEffect, Verdict } from '../../watch/effects.js';
 import { expectedPrediction } from '../../watch/expected.js';
 import type { Range } from '../../watch/forecast/forecast.js';
 import type { ProcedureState } from '../../watch/procedure/procedure-state.js';
@@ -82,6 +90,9 @@ export interface SessionHistory {
   /** What was weighed last; null when nothing was, and judged by another design. */
   readonly suspicion: SuspectsEvent | null;
   readonly clocks: readonly ClockEvent[];
+  readonly cutOffs: readonly CutOffEffect[];
+  /** Hooks that came to nothing. */
+  readonly failedHooks: readonly HookEvent[];
   readonly problems: readonly Extract<RecordingItem, { kind: 'problem' }>[];
   /** Alarms that came out otherwise than they did live. */
   readonly mismatches: number;
@@ -145,6 +156,8 @@ class Collector {
   readonly #probes: ProbeEvent[] = [];
   readonly #captures: CapturePicture[] = [];
   readonly #clocks: ClockEvent[] = [];
+  readonly #cutOffs: CutOffEffect[] = [];
+  readonly #failedHooks: HookEvent[] = [];
   #captureCount = 0;
   #readings = 0;
   #suspicion: SuspectsEvent | null = null;
@@ -162,11 +175,13 @@ class Collector {
     if (event.kind === 'note') keep(this.#notes, event);
     if (event.kind === 'probe') keep(this.#probes, event);
     if (event.kind === 'clock') keep(this.#clocks, event);
+    if (event.kind === 'hook' && event.failed !== null) keep(this.#failedHooks, event);
     if (event.kind === 'capture') this.#capture(event);
     // Kept past a change of load: it was true of the supply then.
     if (event.kind === 'suspects') this.#suspicion = event;
     for (const effect of effects) {
       if (effect.kind === 'alarm') keep(this.#alarms, effect);
+      if (effect.kind === 'cut-off') keep(this.#cutOffs, effect);
       if (effect.kind === 'forecast') this.#forecast(effect);
       if (effect.kind === 'step' && effect.change !== 'captured') keep(this.#steps, effect);
     }
@@ -194,6 +209,8 @@ class Collector {
       notes: this.#notes,
       probes: this.#probes,
       clocks: this.#clocks,
+      cutOffs: this.#cutOffs,
+      failedHooks: this.#failedHooks,
       captures: this.#captures,
       captureCount: this.#captureCount,
       instruments: this.#state.instruments,
