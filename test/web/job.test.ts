@@ -183,7 +183,7 @@ describe('a recording', () => {
       const chart = page.getByRole('img', { name: /^Recorded logic regulator tab/ });
       await chart.waitFor();
       expect(await chart.getAttribute('aria-label')).toMatch(
-        /00:00 to 05:00\. At 00:35: 8\d\.\d °C, rising .* a minute\. Here .*; predicted .* °C\. Alarms at 00:35, 00:37, 00:52, 02:45\.$/,
+        /00:00 to 05:00\. At 00:35: 8\d\.\d\s°C, rising .* a minute\. Here .*; predicted .*\s°C\. Alarms at 00:35, 00:37, 00:52, 02:45\.$/,
       );
     });
   });
