@@ -1,11 +1,12 @@
 import { fileURLToPath } from 'node:url';
+import { JobThread } from './job/job-thread.js';
 import { createHub } from './serve/hub.js';
 import type { DemoView } from './serve/messages.js';
 import { startServer, type RunningServer } from './serve/server.js';
 import { linkWords } from './links.js';
 import { typedChannelsOf } from './typed-instruments.js';
 import type { Session, SessionSetup } from './session.js';
-import { PACKAGE_FOLDER } from './version.js';
+import { PACKAGE_FOLDER, VERSION } from './version.js';
 
 /** The demo's own controls, on the page and nowhere else. */
 export interface DemoControl {
@@ -54,5 +55,15 @@ export function servePage(session: Session, { setup, port, speed, demo }: PageSe
     },
   });
   session.onStep((event, state) => hub.publish(event, state));
-  return startServer({ port, pageFolder: fileURLToPath(new URL('dist/web/', PACKAGE_FOLDER)), hub });
+  const pageFolder = fileURLToPath(new URL('dist/web/', PACKAGE_FOLDER));
+  return startServer({ port, pageFolder, hub, job: jobThread(session, setup.recordings) });
+}
+
+function jobThread(session: Session, folder: string): JobThread {
+  // A long session goes on in other files; it is listed by its first.
+  let firstFile: string | null = null;
+  const running = (): string | null => (firstFile ??= session.file);
+  running();
+  session.onStep(running);
+  return new JobThread({ folder, software: `railminder ${VERSION}`, running });
 }

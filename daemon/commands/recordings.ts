@@ -5,7 +5,7 @@ import { createGzip } from 'node:zlib';
 import { BadUse, EXIT, readArguments, type Command, type ExitCode } from '../command-line.js';
 import { errorCode } from '../record/disk.js';
 import { listRecordings, type Listed, type NotListed } from '../record/listing.js';
-import type { RecordingProblem } from '../record/parse.js';
+import { stateWords } from '../record/listing-words.js';
 import { repairedLines, type RepairReport } from '../record/repair.js';
 import { spanWords } from '../record/session/time-of-day.js';
 import { writeOutput } from './output.js';
@@ -53,29 +53,6 @@ function row(one: Listed | NotListed): string[] {
   const begun = header.startedAt.slice(0, 16).replace('T', ' ');
   const alarms = raised.length === 0 ? 'none' : raised.join(', ');
   return [file, begun, spanWords(lengthMs), sizeWords(bytes), stateWords(one), alarms];
-}
-
-const PROBLEM_WORDS: Readonly<Record<RecordingProblem, string>> = {
-  altered: 'changed since it was closed',
-  damaged: 'damaged lines',
-  'too-long': 'damaged lines',
-  'not-text': 'damaged lines',
-  torn: 'cut off',
-  'not-closed': 'not closed',
-  'part-missing': 'a part is missing',
-  lost: 'gaps from a full disk',
-};
-
-/** Gravest first; gaps that the disk left are part of an intact file. */
-function stateWords({ problems, header: { repairedFrom, version } }: Listed): string {
-  const grave = (Object.keys(PROBLEM_WORDS) as RecordingProblem[]).find(
-    (problem) => problem !== 'lost' && problems[problem] !== undefined,
-  );
-  if (grave !== undefined) return PROBLEM_WORDS[grave];
-  if (repairedFrom !== undefined) {
-    return repairedFrom.altered ? 'repaired copy of a changed file' : 'repaired copy';
-  }
-  return version === 1 ? 'closed, no seal' : 'intact';
 }
 
 function sizeWords(bytes: number): string {

@@ -1,9 +1,5 @@
-import { basename } from 'node:path';
-import { parse } from 'yaml';
 import { EXIT, readArguments, type Command } from '../command-line.js';
-import { fileSha256 } from '../record/file-hash.js';
-import { readPieces } from '../record/reader.js';
-import { reportPage } from '../record/report/report.js';
+import { reportOf } from '../report-of.js';
 import { readHistory } from '../record/session/history.js';
 import { VERSION } from '../version.js';
 import { writeOutput } from './output.js';
@@ -31,12 +27,7 @@ Exit code 1 when the recording is damaged; the page says where.`,
     const out = values.output ?? `${file.replace(/\.ndjson(\.gz)?$/, '')}.html`;
     return withRecording(async () => {
       const history = await readHistory(file);
-      const page = reportPage({
-        history,
-        title: designName(history.header.design.text) ?? history.header.design.file,
-        files: await hashes(file),
-        software: `railminder ${VERSION}`,
-      });
+      const page = await reportOf(file, history, `railminder ${VERSION}`);
       await writeOutput(out, [page], file);
       console.log(`${out} (${Math.ceil(Buffer.byteLength(page) / 1000)} kB)`);
       for (const { why } of history.problems) console.error(why);
@@ -44,23 +35,3 @@ Exit code 1 when the recording is damaged; the page says where.`,
     });
   },
 };
-
-/** What the design calls itself, if its text can still be read. */
-function designName(text: string): string | null {
-  try {
-    const found: unknown = parse(text);
-    const name = typeof found === 'object' && found !== null && 'design' in found ? found.design : null;
-    return typeof name === 'string' ? name : null;
-  } catch {
-    return null;
-  }
-}
-
-/** Of every file of the session. */
-async function hashes(file: string): Promise<{ name: string; sha256: string }[]> {
-  const paths = new Set<string>();
-  for await (const { path } of readPieces(file)) paths.add(path);
-  return Promise.all(
-    [...paths].map(async (path) => ({ name: basename(path), sha256: await fileSha256(path) })),
-  );
-}

@@ -1,5 +1,6 @@
 import { dirname, join } from 'node:path';
-import { errorCode, systemDisk } from './disk.js';
+import { errorCode } from './disk.js';
+import { isFileIn } from './file-in-folder.js';
 import { LineCutter } from './lines.js';
 import { BrokenGzip, recordingBytes } from './open-bytes.js';
 import {
@@ -62,10 +63,10 @@ async function* readFiles(
   }
 }
 
-/** The file, or the same one compressed; null when neither is there. */
+/** The file, or the same one compressed; null when neither is there. A link that leads elsewhere is no part of it. */
 async function fileNamed(folder: string, name: string): Promise<string | null> {
   for (const path of [join(folder, name), join(folder, `${name}.gz`)]) {
-    if (await systemDisk.exists(path)) return path;
+    if (await isFileIn(folder, path)) return path;
   }
   return null;
 }

@@ -24,6 +24,16 @@ export function foreignOrigin({ origin, host }: IncomingHttpHeaders): string | n
   return `The page of ${printable(origin)} may not join; open this program's own page.`;
 }
 
+/**
+ * Why a request isn't answered that makes us read much; null when it is. Browsers say who made a request (Fetch
+ * Metadata, W3C), and a page can't change it: only our own page and a person's own typing may.
+ */
+export function foreignAsker(headers: IncomingHttpHeaders): string | null {
+  const site = headers['sec-fetch-site'];
+  if (site === undefined || site === 'same-origin' || site === 'none') return null;
+  return "Only this program's own page may ask for recordings; open them from there.";
+}
+
 function printable(text: string | undefined): string {
   return text === undefined ? 'named in the request' : text.slice(0, 100).replace(/[^\x21-\x7e]/g, '?');
 }

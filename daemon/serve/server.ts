@@ -1,6 +1,7 @@
 import type { Server } from 'node:http';
 import { createPageServer } from './http.js';
 import type { Hub } from './hub.js';
+import type { JobSource } from './job-ask.js';
 import { serveLive } from './live.js';
 import { readPageFiles } from './page-files.js';
 import { listen, LOOPBACK } from './port.js';
@@ -15,6 +16,8 @@ export interface ServerOptions {
   /** The built page, `dist/web`. */
   readonly pageFolder: string;
   readonly hub: Hub;
+  /** Answers about recordings; left out, there are none to ask about. */
+  readonly job?: JobSource;
   readonly wall?: Wall;
 }
 
@@ -35,8 +38,9 @@ export async function startServer({
   pageFolder,
   hub,
   wall = backgroundWall,
+  job,
 }: ServerOptions): Promise<RunningServer> {
-  const server = createPageServer(readPageFiles(pageFolder));
+  const server = createPageServer(readPageFiles(pageFolder), job);
   const used = await listen(server, port);
   const cutOff = serveLive(server, hub, wall);
   let closing: Promise<void> | null = null;

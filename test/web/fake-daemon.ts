@@ -3,6 +3,8 @@ import { createServer, type IncomingMessage, type ServerResponse } from 'node:ht
 import type { AddressInfo } from 'node:net';
 import { extname, join, normalize } from 'node:path';
 import { WebSocketServer, type WebSocket } from 'ws';
+import { JOB_PATH } from '../../daemon/serve/job-ask.js';
+import type { JobAnswers } from '../../daemon/serve/job-http.js';
 import type { ChangesMessage, PageMessage, SnapshotMessage } from '../../daemon/serve/messages.js';
 
 const TYPES: Readonly<Record<string, string>> = {
@@ -27,6 +29,8 @@ export class FakeDaemon {
   snapshot: SnapshotMessage;
   /** Answers a page's command; the default gives a snapshot when one is asked for. */
   onMessage: (message: PageMessage) => void = () => undefined;
+  /** Answers about recordings; without it there are none to ask about. */
+  job: JobAnswers | null = null;
   #server = createServer((request, response) => void this.#serve(request, response));
   #sockets = new WebSocketServer({ noServer: true });
   #seq = 0;
@@ -101,6 +105,7 @@ export class FakeDaemon {
 
   async #serve(request: IncomingMessage, response: ServerResponse): Promise<void> {
     const path = new URL(request.url ?? '/', 'http://page').pathname;
+    if (this.job !== null && path.startsWith(JOB_PATH)) return this.job.answer(request, response);
     const file = join(this.#root, normalize(path === '/' ? '/index.html' : path));
     try {
       const body = await readFile(file);

@@ -15,12 +15,15 @@ import {
   saveCache,
   type CacheKey,
 } from './cache-file.js';
+import { Happenings, type Happening } from './happenings.js';
 import { SeriesReadings } from './series-readings.js';
 import { joinedTo } from './stretches.js';
 
 /** Two seconds each over eight hours. */
 const BUCKETS = 16_384;
 const MOST_PROBLEMS = 100;
+/** A cache with other things in it is made anew. */
+const CACHE_FORM = 'overview 2';
 
 /** What one channel measured while its probe sat on one test point. */
 export interface Series {
@@ -45,6 +48,8 @@ interface OverviewData {
   readonly lengthMs: number;
   readonly readings: number;
   readonly problems: readonly Extract<RecordingItem, { kind: 'problem' }>[];
+  readonly happenings: readonly Happening[];
+  readonly happeningsLeftOut: number;
   readonly series: readonly Series[];
   readonly blocks: readonly Block[];
 }
@@ -64,13 +69,14 @@ export interface Stretch {
  * @throws {NotARecording} when the file can't be used.
  */
 export async function openOverview(file: string, software: string): Promise<Overview> {
-  const path = cachePath(file, 'overview');
-  const known = await loadCache(path, file, software);
-  if (known !== null) return new Overview(unpacked(file, known as PackedData));
   const maker = new OverviewMaker();
-  const before = await keyOf(software, [file]);
+  const path = cachePath(file, 'overview');
+  const madeBy = `${software}, ${CACHE_FORM}`;
+  const known = await loadCache(path, file, madeBy);
+  if (known !== null) return new Overview(unpacked(file, known as PackedData));
+  const before = await keyOf(madeBy, [file]);
   for await (const piece of readPieces(file)) maker.take(piece);
-  const after = await keyOf(software, maker.paths);
+  const after = await keyOf(madeBy, maker.paths);
   const data = maker.data(file);
   // A session that is still being recorded has grown meanwhile: the next call reads it again.
   const isWhole = maker.paths.length === 1 || maker.isClosed;
@@ -109,16 +115,21 @@ export class Overview {
   readonly readings: number;
   /** The first of them, found when the overview was made. */
   readonly problems: readonly Extract<RecordingItem, { kind: 'problem' }>[];
+  /** What happened besides readings, in order; the first of it. */
+  readonly happenings: readonly Happening[];
+  readonly happeningsLeftOut: number;
   readonly series: readonly Series[];
   readonly #blocks: readonly Block[];
 
-  constructor({ header, lengthMs, readings, problems, series, blocks }: OverviewData) {
-    this.header = header;
-    this.lengthMs = lengthMs;
-    this.readings = readings;
-    this.problems = problems;
-    this.series = series;
-    this.#blocks = blocks;
+  constructor(data: OverviewData) {
+    this.header = data.header;
+    this.lengthMs = data.lengthMs;
+    this.readings = data.readings;
+    this.problems = data.problems;
+    this.happenings = data.happenings;
+    this.happeningsLeftOut = data.happeningsLeftOut;
+    this.series = data.series;
+    this.#blocks = data.blocks;
   }
 
   /**
@@ -170,6 +181,7 @@ class OverviewMaker {
   #lengthMs = 0;
   #readings = 0;
   readonly #problems: Extract<RecordingItem, { kind: 'problem' }>[] = [];
+  readonly #happenings = new Happenings();
   readonly #places = new ProbePlaces();
   readonly #series: SeriesInMaking[] = [];
   /** By instrument, then channel: the series that its readings go to now. Emptied when a probe moves. */
@@ -208,6 +220,8 @@ class OverviewMaker {
       lengthMs: this.#lengthMs,
       readings: this.#readings,
       problems: this.#problems,
+      happenings: this.#happenings.kept,
+      happeningsLeftOut: this.#happenings.leftOut,
       series: this.#series.map(({ first: { instrument, channel, unit }, point, decimator }) => ({
         instrument,
         channel,
@@ -223,7 +237,9 @@ class OverviewMaker {
     if (item.kind === 'header') this.#header = item.header;
     if (item.kind === 'end') this.#isClosed = true;
     if (item.kind === 'problem' && this.#problems.length < MOST_PROBLEMS) this.#problems.push(item);
+    if (item.kind === 'effect' && item.effect.kind === 'alarm') this.#happenings.alarm(item.effect);
     if (item.kind !== 'event') return;
+    this.#happenings.event(item.event);
     this.#lengthMs = Math.max(this.#lengthMs, item.event.atMs);
     if (item.event.kind !== 'probe') return;
     this.#places.move(item.event);

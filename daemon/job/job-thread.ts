@@ -1,0 +1,105 @@
+import { Worker } from 'node:worker_threads';
+import type { JobAnswer, JobAsk, JobSource } from '../serve/job-ask.js';
+import type { FromJobThread, JobThreadTask, ToJobThread } from './thread-messages.js';
+
+/** A recording that would take more breaks the thread, and not the watching. */
+const MOST_MEGABYTES = 384;
+
+export interface JobThreadOptions extends JobThreadTask {
+  /** The path at which the running session's recording begins; null: none is being written. */
+  readonly running: () => string | null;
+}
+
+type Listener = (message: FromJobThread) => void;
+
+/** Reads recordings on a thread of its own, so that watching never waits for it. The thread starts at the first ask. */
+export class JobThread implements JobSource {
+  readonly #options: JobThreadOptions;
+  readonly #listeners = new Map<number, Listener>();
+  #worker: Worker | null = null;
+  #lastId = 0;
+
+  constructor(options: JobThreadOptions) {
+    this.#options = options;
+  }
+
+  answer(ask: JobAsk, signal: AbortSignal): Promise<JobAnswer> {
+    const id = (this.#lastId += 1);
+    return new Promise((resolve) => {
+      this.#listeners.set(id, (message) => {
+        if (message.kind === 'begin') return resolve(this.#bodyOf(message));
+        this.#listeners.delete(id);
+        if (message.kind === 'refused') resolve({ ok: false, status: message.status, why: message.why });
+        if (message.kind === 'broken') resolve({ ok: false, status: 503, why: message.why });
+      });
+      signal.addEventListener('abort', () => this.#stop(id), { once: true });
+      this.#tell({ kind: 'ask', id, ask, running: this.#options.running() });
+    });
+  }
+
+  /** Nothing is answered after this. */
+  async close(): Promise<void> {
+    await this.#worker?.terminate();
+  }
+
+  #bodyOf({ id, styleSha256 }: Extract<FromJobThread, { kind: 'begin' }>): JobAnswer {
+    return { ok: true, chunks: this.#blocks(id), ...(styleSha256 !== null && { styleSha256 }) };
+  }
+
+  async *#blocks(id: number): AsyncGenerator<string, void, void> {
+    for (;;) {
+      const message = await this.#more(id);
+      if (message.kind === 'end') return;
+      if (message.kind !== 'block') throw new Error('The recording could not be read to its end.');
+      yield message.text;
+    }
+  }
+
+  #more(id: number): Promise<FromJobThread> {
+    return new Promise((resolve) => {
+      if (!this.#listeners.has(id)) return resolve({ kind: 'broken', id, why: 'nobody wants it any more' });
+      this.#listeners.set(id, (message) => {
+        if (message.kind !== 'block') this.#listeners.delete(id);
+        resolve(message);
+      });
+      this.#tell({ kind: 'more', id });
+    });
+  }
+
+  #stop(id: number): void {
+    const listener = this.#listeners.get(id);
+    if (listener === undefined) return;
+    this.#listeners.delete(id);
+    this.#tell({ kind: 'stop', id });
+    listener({ kind: 'broken', id, why: 'nobody wants it any more' });
+  }
+
+  #tell(message: ToJobThread): void {
+    this.#worker ??= this.#started();
+    this.#worker.postMessage(message);
+  }
+
+  #started(): Worker {
+    const { folder, software } = this.#options;
+    const worker = new Worker(new URL('./job-worker.js', import.meta.url), {
+      workerData: { folder, software } satisfies JobThreadTask,
+      resourceLimits: { maxOldGenerationSizeMb: MOST_MEGABYTES },
+    });
+    worker.unref();
+    worker.on('message', (message: FromJobThread) => this.#listeners.get(message.id)?.(message));
+    worker.once('error', (error) => this.#failed(worker, error.message));
+    worker.once('exit', () => this.#failed(worker, 'it ended by itself'));
+    return worker;
+  }
+
+  /** The next ask starts another one. */
+  #failed(worker: Worker, why: string): void {
+    if (this.#worker !== worker) return;
+    this.#worker = null;
+    const listeners = [...this.#listeners];
+    this.#listeners.clear();
+    for (const [id, listener] of listeners) {
+      listener({ kind: 'broken', id, why: `What reads recordings stopped (${why}); try again.` });
+    }
+  }
+}
