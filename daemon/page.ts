@@ -1,4 +1,6 @@
 import { fileURLToPath } from 'node:url';
+import { createDesignDesk } from './desk/design-desk.js';
+import { PreviewThread } from './desk/preview-thread.js';
 import { createHub } from './serve/hub.js';
 import type { DemoView } from './serve/messages.js';
 import { startServer, type RunningServer } from './serve/server.js';
@@ -25,7 +27,10 @@ export interface PageSetup {
  * Serves the page of a session. Call before the session starts.
  * @throws {NoPage} when the page isn't built; {CannotListen} when the port can't be used.
  */
-export function servePage(session: Session, { setup, port, speed, demo }: PageSetup): Promise<RunningServer> {
+export async function servePage(
+  session: Session,
+  { setup, port, speed, demo }: PageSetup,
+): Promise<RunningServer> {
   const hub = createHub({
     state: session.state,
     session: {
@@ -54,5 +59,21 @@ export function servePage(session: Session, { setup, port, speed, demo }: PageSe
     },
   });
   session.onStep((event, state) => hub.publish(event, state));
-  return startServer({ port, pageFolder: fileURLToPath(new URL('dist/web/', PACKAGE_FOLDER)), hub });
+  const thread = new PreviewThread();
+  const desk = createDesignDesk({
+    design: setup.design,
+    load: setup.load,
+    // The demo's design is the package's own.
+    copiesTo: demo === null ? null : process.cwd(),
+    preview: thread.preview,
+  });
+  const pageFolder = fileURLToPath(new URL('dist/web/', PACKAGE_FOLDER));
+  const server = await startServer({ port, pageFolder, hub, desk });
+  return {
+    ...server,
+    async close() {
+      await thread.close();
+      await server.close();
+    },
+  };
 }

@@ -1,4 +1,5 @@
 import type { Server } from 'node:http';
+import type { DesignDesk } from './design-messages.js';
 import { createPageServer } from './http.js';
 import type { Hub } from './hub.js';
 import { serveLive } from './live.js';
@@ -15,6 +16,8 @@ export interface ServerOptions {
   /** The built page, `dist/web`. */
   readonly pageFolder: string;
   readonly hub: Hub;
+  /** Answers the page about designs; left out where there are none to be had. */
+  readonly desk?: DesignDesk;
   readonly wall?: Wall;
 }
 
@@ -34,9 +37,10 @@ export async function startServer({
   port,
   pageFolder,
   hub,
+  desk,
   wall = systemWall,
 }: ServerOptions): Promise<RunningServer> {
-  const server = createPageServer(readPageFiles(pageFolder));
+  const server = createPageServer(readPageFiles(pageFolder), desk);
   const used = await listen(server, port);
   const cutOff = serveLive(server, hub, wall);
   let closing: Promise<void> | null = null;
