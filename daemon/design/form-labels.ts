@@ -60,6 +60,9 @@ const LABELS: Readonly<Record<string, string>> = {
 /** Endings of keys that the unit beside the field says already. */
 const UNIT_ENDINGS = /_(uF|dB|percent|mm|ohms|amps|volts)$/;
 
+/** Groups of things with names of their own. */
+const NAMED_GROUPS: readonly string[] = ['heatsinks', 'points'];
+
 /** A path with every rail's name as `*`. */
 export function anyRail(path: readonly string[]): string {
   return path.map((part, i) => (i === 1 && path[0] === 'rails' ? '*' : part)).join('.');
@@ -70,6 +73,9 @@ export function labelAt(path: readonly string[]): string {
   const known = LABELS[anyRail(path).replace(/^negative_/, '')];
   if (known !== undefined) return known;
   const words = (path.at(-1) ?? '').replace(UNIT_ENDINGS, '').replaceAll('_', ' ');
+  const [group = '', name = '', ofKind] = path;
+  if (path.length > 1 && group === 'parts') return `${ofKind ?? name}: ${words}`;
+  if (path.length > 1 && NAMED_GROUPS.includes(group)) return path.length === 2 ? name : `${name}: ${words}`;
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 

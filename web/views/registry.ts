@@ -3,6 +3,7 @@ import type { ViewEntry } from './view.js';
 /** Every view, in the order of the navigation; the first one is shown when the address names none. */
 export const VIEWS: readonly [ViewEntry, ...ViewEntry[]] = [
   { name: 'bench', title: 'Bench', key: 'b', tag: 'rm-bench-view', load: () => import('./bench.js') },
+  { name: 'design', title: 'Design', key: 'd', tag: 'rm-design-view', load: () => import('./design.js') },
 ];
 
 /** The view that an address names, `#/design`; the first one for anything else. */
