@@ -8,6 +8,7 @@ import type { ProbeMove } from '../elements/probe.js';
 import '../elements/record.js';
 import '../elements/supply.js';
 import '../elements/typing.js';
+import '../elements/welcome.js';
 import type { Typed } from '../elements/typing.js';
 import { sharedStyles } from '../theme.js';
 import type { Shared, ViewCommand, ViewElement } from './view.js';
@@ -61,7 +62,9 @@ export class RmBenchView extends LitElement implements ViewElement {
 
   protected override render(): TemplateResult {
     return html`<div class="page" @rm-choose=${(event: CustomEvent<string>) => this.#choose(event.detail)}>
-      ${this.#alarms()} ${this.#typing()} ${this.#supplyAndCharts()} ${this.#about()}
+      ${this.#alarms()}
+      <rm-welcome></rm-welcome>
+      ${this.#typing()} ${this.#supplyAndCharts()} ${this.#about()}
     </div>`;
   }
 
