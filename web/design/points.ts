@@ -1,7 +1,7 @@
 import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
 import type { DesignPrediction, PredictedPoint } from '../../daemon/serve/design-messages.js';
 import { mark, markStyles } from '../elements/mark.js';
-import { formatLimit, formatNumber, pointStyle, sentenceCase } from '../format.js';
+import { formatLimit, formatNumber, keepUnits, pointStyle, sentenceCase } from '../format.js';
 import { sharedStyles } from '../theme.js';
 
 /** What every test point should read, low, typical and high, with the limits that it meets. */
@@ -91,7 +91,7 @@ function limitMet(point: PredictedPoint): TemplateResult | typeof nothing {
   const words = beyond === undefined ? 'may reach' : 'beyond';
   return html`<span class="met"
     >${mark(beyond === undefined ? 'doubtful' : 'outside')} ${words}
-    ${formatLimit(limit.value, pointStyle(point))}: ${limit.why}</span
+    ${formatLimit(limit.value, pointStyle(point))}: ${keepUnits(limit.why)}</span
   >`;
 }
 

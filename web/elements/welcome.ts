@@ -46,8 +46,8 @@ export class RmWelcome extends LitElement {
   protected override render(): TemplateResult {
     return html`<aside aria-label="For a first visit">
       <p>
-        The large line above says the worst thing now, or how far everything is from its limits. Below stands
-        the supply from mains to load, measured beside predicted; press the name of a test point for its
+        The large line above says the worst thing now, or how far everything is from its limits. Further down
+        stands the supply part by part, measured beside predicted; press the name of a test point for its
         chart. Turn the sound on, and you can keep your eyes on the circuit. <kbd>?</kbd> lists the keys.
       </p>
       <button class="button" @click=${() => this.#read()}>Got it</button>
