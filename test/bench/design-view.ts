@@ -15,7 +15,7 @@ export interface DesignViewRow {
   readonly findings: number;
 }
 
-const ROUNDS = 21;
+const ROUNDS = 11;
 const EXAMPLES = ['signal-cabin', 'turntable', 'goods-crane', 'level-crossing'];
 
 /** How long a change takes from its arrival to the answer: edit, form, checks, prediction, advice with cures tried. */
