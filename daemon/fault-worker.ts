@@ -6,7 +6,7 @@ import type { PredictOptions } from './predict/prediction.js';
 /** What the thread is asked for. */
 export interface FaultTask {
   readonly design: Design;
-  readonly options: PredictOptions & { readonly draws?: number };
+  readonly options: PredictOptions;
 }
 
 const { design, options } = workerData as FaultTask;

@@ -1,5 +1,7 @@
 import { fileURLToPath } from 'node:url';
 import { JobThread } from './job/job-thread.js';
+import { createDesignDesk } from './desk/design-desk.js';
+import { PreviewThread } from './desk/preview-thread.js';
 import { createHub } from './serve/hub.js';
 import type { DemoView } from './serve/messages.js';
 import { startServer, type RunningServer } from './serve/server.js';
@@ -26,7 +28,10 @@ export interface PageSetup {
  * Serves the page of a session. Call before the session starts.
  * @throws {NoPage} when the page isn't built; {CannotListen} when the port can't be used.
  */
-export function servePage(session: Session, { setup, port, speed, demo }: PageSetup): Promise<RunningServer> {
+export async function servePage(
+  session: Session,
+  { setup, port, speed, demo }: PageSetup,
+): Promise<RunningServer> {
   const hub = createHub({
     state: session.state,
     session: {
@@ -55,8 +60,24 @@ export function servePage(session: Session, { setup, port, speed, demo }: PageSe
     },
   });
   session.onStep((event, state) => hub.publish(event, state));
+  const thread = new PreviewThread();
+  const desk = createDesignDesk({
+    design: setup.design,
+    load: setup.load,
+    // The demo's design is the package's own.
+    copiesTo: demo === null ? null : process.cwd(),
+    preview: thread.preview,
+  });
+  const job = jobThread(session, setup.recordings);
   const pageFolder = fileURLToPath(new URL('dist/web/', PACKAGE_FOLDER));
-  return startServer({ port, pageFolder, hub, job: jobThread(session, setup.recordings) });
+  const server = await startServer({ port, pageFolder, hub, desk, job });
+  return {
+    ...server,
+    async close() {
+      await Promise.all([thread.close(), job.close()]);
+      await server.close();
+    },
+  };
 }
 
 function jobThread(session: Session, folder: string): JobThread {

@@ -5,27 +5,41 @@ import { z } from 'zod';
  * reads after "found -5;" and before "is allowed".
  */
 
+/** What each number counts, `ohms`; a registry of our own, so that nothing of it stands in the JSON Schemas. */
+const COUNTED = z.registry<{ readonly of: string }>();
+
+/** What a number of a schema counts; empty when it wasn't said. */
+export function countedBy(schema: z.core.$ZodType): string {
+  return COUNTED.get(schema)?.of ?? '';
+}
+
+/** Notes what a number counts. */
+export function counting<T extends z.ZodType>(of: string, schema: T): T {
+  COUNTED.add(schema, { of });
+  return schema;
+}
+
 /** A number above zero, of something: `positive('ohms')`. */
 export function positive(of: string) {
   const error = `a positive number of ${of}`;
-  return z.number({ error }).positive({ error });
+  return counting(of, z.number({ error }).positive({ error }));
 }
 
 /** Zero or more of something. */
 export function notNegative(of: string) {
   const error = `zero or a positive number of ${of}`;
-  return z.number({ error }).nonnegative({ error });
+  return counting(of, z.number({ error }).nonnegative({ error }));
 }
 
 /** A number from low to high, both included. */
 export function between(low: number, high: number, of: string) {
   const error = `a number from ${low} to ${high} (${of})`;
-  return z.number({ error }).min(low, { error }).max(high, { error });
+  return counting(of, z.number({ error }).min(low, { error }).max(high, { error }));
 }
 
 /** Any finite number of something. */
 export function numberOf(of: string) {
-  return z.number({ error: `a number of ${of}` });
+  return counting(of, z.number({ error: `a number of ${of}` }));
 }
 
 /** A text of 1 to `longest` characters. */

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { between, group, name, partName, positive } from './allowed.js';
+import { between, counting, group, name, partName, positive } from './allowed.js';
 
 const FINISHES = ['bare', 'anodised', 'painted'] as const;
 const STANDS = ['upright', 'flat'] as const;
@@ -35,7 +35,12 @@ export const coolingSchema = group('cooling with heatsink', {
     .describe('what is between package and heatsink'),
   heatsink: z
     .union(
-      [z.literal('none'), z.number().positive({ error: SINK_ERROR }), sizeSchema, z.string().min(1).max(40)],
+      [
+        z.literal('none'),
+        counting('K/W', z.number().positive({ error: SINK_ERROR })),
+        sizeSchema,
+        z.string().min(1).max(40),
+      ],
       {
         error: SINK_ERROR,
       },
@@ -49,7 +54,7 @@ export const BARE = { package: 'TO-220', interface: 'greased', heatsink: 'none' 
 /** A switching module as it comes. */
 export const BARE_MODULE = { ...BARE, package: 'module' } as const;
 
-const toAir = z.number().positive({ error: SHARED_ERROR });
+const toAir = counting('K/W', z.number().positive({ error: SHARED_ERROR }));
 
 /** Heatsinks that several parts sit on, by name. */
 export const heatsinksSchema = z

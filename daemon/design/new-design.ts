@@ -135,7 +135,8 @@ rails:
 ${design.rails.map(railText).join('\n')}`;
 }
 
-function railText(rail: NewRail): string {
+/** A rail with its remarks, indented as below `rails:`; ends with a line end. */
+export function railText(rail: NewRail): string {
   const part = regulatorNamed(rail.regulator);
   return `  ${rail.name}:
     regulator: '${rail.regulator}'

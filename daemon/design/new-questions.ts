@@ -52,7 +52,11 @@ export function* newDesignQuestions(): Questions<NewDesign> {
   return { name, ...source, rails };
 }
 
-function* railQuestions(source: NewSource, before: readonly NewRail[]): Questions<NewRail> {
+/** Everything that a rail of this source needs; `before`: the rails that are there already. */
+export function* railQuestions(
+  source: NewSource,
+  before: readonly Pick<NewRail, 'name'>[],
+): Questions<NewRail> {
   const which = `Rail ${before.length + 1}`;
   const name = yield* ask(`${which}: name`, `rail-${before.length + 1}`, freeName(before));
   const most = Math.floor(highestRail(source, regulatorNamed('LM317')) * 10) / 10;
@@ -114,7 +118,7 @@ function mainsVolts(typed: string): ReturnType<Reader<230 | 120>> {
   return /^120(\s*V)?$/i.test(typed) ? { value: 120 } : { allowed: '230 or 120' };
 }
 
-function freeName(before: readonly NewRail[]): Reader<string> {
+function freeName(before: readonly Pick<NewRail, 'name'>[]): Reader<string> {
   const taken: readonly string[] = [...RESERVED_NAMES, ...before.map(({ name }) => name)];
   return (typed) => {
     const checked = nameRule.safeParse(typed);

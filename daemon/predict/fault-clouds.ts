@@ -30,10 +30,7 @@ export interface FaultCloud {
  * The cloud of every known fault of a design, one after the other. The same seed draws the same parts as the healthy
  * cloud, so that the two differ by the fault alone.
  */
-export function* faultClouds(
-  design: Design,
-  options: PredictOptions & { readonly draws?: number },
-): Generator<FaultCloud> {
+export function* faultClouds(design: Design, options: PredictOptions): Generator<FaultCloud> {
   const { load, seed = 0, draws = FAULT_DRAWS } = options;
   for (const { fault, about, title, apply } of faultModels(describeDesign(design, options))) {
     try {

@@ -3,7 +3,7 @@ import { testPointsOf } from '../design/test-points.js';
 import { adviceOn } from './advice/advice.js';
 import { assumptionsOf } from './assumptions.js';
 import { describeDesign } from './engine/description.js';
-import { predictSupply } from './engine/predict-supply.js';
+import { predictSupply, USUAL_DRAWS } from './engine/predict-supply.js';
 import type { SupplyPoint } from './engine/predict-supply.js';
 import { figuresOf } from './figures.js';
 import { limitsOf } from './limits.js';
@@ -20,9 +20,9 @@ import { stateAt } from './supply-state.js';
  * @throws {SupplyError} naming the circuit when its steady state can't be found.
  */
 export function predict(design: Design, options: PredictOptions): Prediction {
-  const { load, seed = 0 } = options;
+  const { load, seed = 0, draws = USUAL_DRAWS } = options;
   const description = describeDesign(design, options);
-  const { points: predicted, model } = predictSupply(description, { load, seed });
+  const { points: predicted, model } = predictSupply(description, { load, seed, draws });
   const limits = limitsOf(design, description, stateAt(model, {}));
   const coldest = predicted['ambient.air']?.low;
   const points = testPointsOf(design).map((id) => {

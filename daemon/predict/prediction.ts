@@ -107,4 +107,6 @@ export interface PredictOptions {
   /** Replaces the ambient, degrees C. */
   readonly ambient?: number;
   readonly seed?: number;
+  /** How many supplies the bands are drawn from, a power of two; fewer are quicker and rougher. */
+  readonly draws?: number;
 }

@@ -1,4 +1,5 @@
 import type { Server } from 'node:http';
+import type { DesignDesk } from './design-messages.js';
 import { createPageServer } from './http.js';
 import type { Hub } from './hub.js';
 import type { JobSource } from './job-ask.js';
@@ -18,6 +19,8 @@ export interface ServerOptions {
   readonly hub: Hub;
   /** Answers about recordings; left out, there are none to ask about. */
   readonly job?: JobSource;
+  /** Answers the page about designs; left out where there are none to be had. */
+  readonly desk?: DesignDesk;
   readonly wall?: Wall;
 }
 
@@ -37,10 +40,11 @@ export async function startServer({
   port,
   pageFolder,
   hub,
-  wall = backgroundWall,
   job,
+  desk,
+  wall = backgroundWall,
 }: ServerOptions): Promise<RunningServer> {
-  const server = createPageServer(readPageFiles(pageFolder), job);
+  const server = createPageServer(readPageFiles(pageFolder), { job, desk });
   const used = await listen(server, port);
   const cutOff = serveLive(server, hub, wall);
   let closing: Promise<void> | null = null;

@@ -48,7 +48,7 @@ export class RmAlarmStrip extends LitElement {
               aria-label=${`Acknowledge: ${waiting.spoken}`}
               @click=${() => this.#acknowledge(waiting.id)}
             >
-              Acknowledge the worst
+              Acknowledge
             </button>`
       }
       <a href="#/${VIEWS[0].name}">All of them</a>

@@ -52,6 +52,10 @@ export class RmTopLine extends LitElement {
         gap: 0.5rem;
         align-items: center;
       }
+      .sound .button {
+        padding-inline: 0.7rem;
+        font-size: 0.9375rem;
+      }
       .sound svg {
         width: 1.1em;
         height: 1.1em;

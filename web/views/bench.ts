@@ -12,6 +12,7 @@ import '../elements/record.js';
 import '../elements/supply.js';
 import '../elements/suspects.js';
 import '../elements/typing.js';
+import '../elements/welcome.js';
 import type { Typed } from '../elements/typing.js';
 import { sharedStyles } from '../theme.js';
 import type { Shared, ViewCommand, ViewElement } from './view.js';
@@ -65,8 +66,9 @@ export class RmBenchView extends LitElement implements ViewElement {
 
   protected override render(): TemplateResult {
     return html`<div class="page" @rm-choose=${(event: CustomEvent<string>) => this.#choose(event.detail)}>
-      ${this.#alarms()} ${this.#cutOff()} ${this.#suspects()} ${this.#typing()} ${this.#supplyAndCharts()}
-      ${this.#about()}
+      ${this.#alarms()} ${this.#cutOff()} ${this.#suspects()}
+      <rm-welcome></rm-welcome>
+      ${this.#typing()} ${this.#supplyAndCharts()} ${this.#about()}
     </div>`;
   }
 

@@ -1,0 +1,157 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { previewOf } from '../../daemon/desk/preview.js';
+import type { OpenedDesign, PreviewRequest } from '../../daemon/serve/design-messages.js';
+import { VIEWS } from '../../web/views/registry.js';
+import { CABIN } from '../daemon/desk/cabin-text.js';
+import { buildPage, type BuiltPage } from './built-page.js';
+import { startChromium } from './chromium.js';
+import { FakeDaemon } from './fake-daemon.js';
+import { openPage, type OpenPage, type PageWishes } from './open-page.js';
+import { calm, HOT_CASE, troubled } from './signal-cabin.js';
+
+const OPENED: OpenedDesign = {
+  file: 'cabin.design.yaml',
+  folder: '/designs',
+  text: CABIN,
+  version: '1',
+  load: 'typical',
+};
+
+let built: BuiltPage;
+let browser: Browser;
+let daemon: FakeDaemon;
+let address: string;
+let opened: OpenPage[];
+
+beforeAll(async () => {
+  [built, browser] = await Promise.all([buildPage(), startChromium()]);
+});
+
+afterAll(async () => {
+  await browser.close();
+  await built.remove();
+});
+
+beforeEach(async () => {
+  opened = [];
+  daemon = new FakeDaemon(built.folder, calm());
+  address = await daemon.start();
+});
+
+afterEach(async () => {
+  for (const { page } of opened) await page.close();
+  await daemon.stop();
+  expect(opened.flatMap((one) => one.problems)).toEqual([]);
+});
+
+async function open(hash = '', wishes: PageWishes = {}): Promise<Page> {
+  const one = await openPage(browser, address, wishes);
+  opened.push(one);
+  const { page } = one;
+  await page.route('**/design/open', (route) => route.fulfill({ json: OPENED }));
+  await page.route('**/design/preview', (route) => {
+    const request = route.request().postDataJSON() as PreviewRequest;
+    return route.fulfill({ json: previewOf(request, 'cabin.design.yaml') });
+  });
+  if (hash !== '') await page.goto(`${address}${hash}`);
+  return page;
+}
+
+describe('the views', () => {
+  it('each has a name, a title, a key and an element of its own', () => {
+    for (const key of ['name', 'title', 'key', 'tag'] as const) {
+      expect(new Set(VIEWS.map((view) => view[key])).size).toBe(VIEWS.length);
+    }
+  });
+
+  it('each is shown at its address, marked in the navigation, and named in the title unless it is the first', async () => {
+    const page = await open();
+    for (const { name, title, tag } of VIEWS) {
+      await page.getByRole('navigation', { name: 'Views' }).getByRole('link', { name: title }).click();
+      await page.locator(tag).waitFor();
+      expect(page.url()).toContain(`#/${name}`);
+      expect(await page.locator('rm-views-line a[aria-current=page]').innerText()).toBe(title);
+      expect((await page.title()).startsWith(`${title} – `)).toBe(name !== VIEWS[0].name);
+    }
+  });
+
+  it('an address that names no view shows the first one', async () => {
+    const page = await open('#/nowhere');
+    await page.locator(VIEWS[0].tag).waitFor();
+  });
+
+  it('the browser goes back and forth between them', async () => {
+    const page = await open('#/design');
+    await page.locator('rm-design-view').waitFor();
+    await page.keyboard.press('b');
+    await page.locator('rm-bench-view').waitFor();
+    await page.goBack();
+    await page.locator('rm-design-view').waitFor();
+  });
+
+  it('their keys stand in the list of keys', async () => {
+    const page = await open();
+    await page.getByText('All well').waitFor();
+    await page.keyboard.press('?');
+    for (const { title } of VIEWS) await page.getByText(`go to ${title}`).waitFor();
+  });
+
+  it('a view that can not be fetched says so, and is fetched again on demand', async () => {
+    const page = await open();
+    await page.getByText('All well').waitFor();
+    await page.route('**/assets/design-*.js', (route) => route.abort());
+    await page.keyboard.press('d');
+    await page.getByText('This view couldn’t be fetched.').waitFor();
+    await page.getByText('All well').waitFor();
+    // The refused request is what this case is about.
+    opened.at(-1)!.problems.splice(0);
+  });
+});
+
+describe('on a view that is not the bench', () => {
+  it.each([360, 1280])('%d px: what is wrong stays in sight, however far one scrolls', async (width) => {
+    daemon.snapshot = troubled();
+    const page = await open('#/design', { width });
+    await page.getByRole('heading', { name: 'What it should read' }).waitFor();
+    await page.evaluate(() => window.scrollTo(0, document.documentElement.scrollHeight));
+    const box = await page.locator('rm-glance').boundingBox();
+    expect(box?.y).toBeGreaterThanOrEqual(0);
+    expect((box?.y ?? 0) + (box?.height ?? 0)).toBeLessThanOrEqual(400);
+    await page.locator('rm-alarm-strip').getByText('3 alarms').waitFor();
+  });
+
+  it('an alarm comes at once and is acknowledged there, by button and by key', async () => {
+    const page = await open('#/design');
+    await page.getByRole('heading', { name: 'What it should read' }).waitFor();
+    expect(await page.locator('rm-alarm-strip button').count()).toBe(0);
+    daemon.sendChanges({ alarms: [HOT_CASE] });
+    await page.getByRole('button', { name: `Acknowledge: ${HOT_CASE.spoken}` }).click();
+    await page.getByRole('heading', { name: 'The design, and what comes of it' }).click();
+    await page.keyboard.press('a');
+    await expect
+      .poll(() => daemon.receivedOf('acknowledge'))
+      .toEqual([
+        { kind: 'acknowledge', alarm: HOT_CASE.id },
+        { kind: 'acknowledge', alarm: HOT_CASE.id },
+      ]);
+  });
+
+  it('a lost bench is told there too', async () => {
+    const page = await open('#/design');
+    await page.getByRole('heading', { name: 'What it should read' }).waitFor();
+    daemon.goAway();
+    await page.locator('rm-glance').getByText('Not live: nothing heard').waitFor();
+  });
+});
+
+describe('a first visit', () => {
+  it('is told what stands where, until it has been read', async () => {
+    const page = await open();
+    await page.getByRole('button', { name: 'Got it' }).click({ timeout: 8000 });
+    expect(await page.getByRole('button', { name: 'Got it' }).count()).toBe(0);
+    await page.reload();
+    await page.getByText('All well').waitFor();
+    expect(await page.getByRole('button', { name: 'Got it' }).count()).toBe(0);
+  });
+});
