@@ -1,15 +1,16 @@
 import { LONGEST_LINE_BYTES } from '../lines/guard.js';
 import type { JsonNumberReader } from './json-number.js';
-import { endOfText } from './json-text.js';
+import { endOfText, endOfWord } from './json-text.js';
 
 const MOST_PLACES = 64;
 const LINE_FEED = 10;
-/** Slots of what nobody wants. */
+/** In place of slots: a number that nobody wants, a text, and one of JSON's words. */
 export const NO_SLOT = -1;
 export const TEXT = -2;
+export const WORD = -3;
 
 /**
- * The last line that was read, with the places of its numbers and texts. Boards print one shape of line after another,
+ * A line that was read, with the places of its numbers, texts and words. Boards print one shape of line after another,
  * in which only these change: such a line is compared and its numbers are taken, without reading its keys again.
  */
 export class LineShape {
@@ -32,7 +33,7 @@ export class LineShape {
     this.#count = 0;
   }
 
-  /** Notes one more place of the line under way: a number's, `NO_SLOT` when nobody wants it, or a `TEXT`'s. */
+  /** Notes one more place of the line under way: a number's slot, or what else is there. */
   note(start: number, end: number, slot: number): void {
     if (this.#count < MOST_PLACES) {
       this.#starts[this.#count] = start;
@@ -65,7 +66,7 @@ export class LineShape {
       const to = this.#starts[place] as number;
       for (; from < to; from += 1, at += 1) if (bytes[from] !== lines[at]) return -1;
       const slot = this.#slots[place] as number;
-      const end = slot === TEXT ? endOfText(lines, at) + 1 : numbers.read(lines, at);
+      const end = slot >= NO_SLOT ? numbers.read(lines, at) : endOfOther(slot, lines, at);
       if (end <= 0) return -1;
       if (slot >= 0) slots[slot] = numbers.value;
       at = end;
@@ -74,4 +75,8 @@ export class LineShape {
     for (; from < length; from += 1, at += 1) if (bytes[from] !== lines[at]) return -1;
     return lines[at] === LINE_FEED ? at : -1;
   }
+}
+
+function endOfOther(slot: number, lines: Uint8Array, from: number): number {
+  return slot === TEXT ? endOfText(lines, from) + 1 : endOfWord(lines, from);
 }

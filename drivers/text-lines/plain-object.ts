@@ -1,12 +1,15 @@
 import { JsonNumberReader } from './json-number.js';
-import { endOfText } from './json-text.js';
-import { LineShape, NO_SLOT, TEXT } from './line-shape.js';
+import { endOfText, endOfWord } from './json-text.js';
+import { LineShape, NO_SLOT, TEXT, WORD } from './line-shape.js';
 
 const SPACE = 32;
 const TAB = 9;
 const QUOTE = 34;
 const COMMA = 44;
 const COLON = 58;
+const OPENING_BRACKET = 91;
+const CLOSING_BRACKET = 93;
+const LAST_LETTER = 122;
 const OPENING_BRACE = 123;
 const CLOSING_BRACE = 125;
 const ENCODER = new TextEncoder();
@@ -14,6 +17,8 @@ const ENCODER = new TextEncoder();
 /** Boards nest one or two deep; what is deeper is left to the plain path. */
 const DEEPEST = 8;
 const NO_KEYS: readonly Key[] = [];
+/** Boards print a few kinds of lines in turns. */
+const MOST_SHAPES = 4;
 
 /** A key that leads to a title. */
 interface Key {
@@ -26,9 +31,8 @@ interface Key {
 }
 
 /**
- * Reads the objects that boards mostly print, numbers and short texts under plain keys and objects of such, without
- * making an object of them (RFC 8259). What has anything else in it, or a text where a number is wanted, it leaves to
- * the plain path.
+ * Reads the objects that boards mostly print, with plain keys and texts, without making an object of them (RFC 8259).
+ * What has escapes in it, or anything but a number where one is wanted, it leaves to the plain path.
  */
 export class PlainObject {
   /** The numbers in the order of the titles; NaN for a title that isn't there. Valid after a line was read. */
@@ -37,7 +41,13 @@ export class PlainObject {
   readonly #slots: Float64Array;
   readonly #keys: readonly Key[];
   readonly #numbers = new JsonNumberReader();
-  readonly #shape = new LineShape(this.#numbers);
+  /** The newest kinds of lines. */
+  readonly #shapes = Array.from({ length: MOST_SHAPES }, () => new LineShape(this.#numbers));
+  /** The shape of the line read last, and the one that the next new kind takes. */
+  #last = 0;
+  #next = 0;
+  /** Whether the slots hold more than what the last line's shape fills. */
+  #isSoiled = false;
   /** Whether two values of the line under way went to one place. */
   #hasTwice = false;
 
@@ -53,16 +63,25 @@ export class PlainObject {
     );
   }
 
-  /** Reads the line that begins at `start` when it has the last one's shape; where its line feed is, -1 when it hasn't. */
+  /** Reads the line that begins at `start` when it has a known shape; where its line feed is, -1 when it hasn't. */
   readAlike(lines: Uint8Array, start: number): number {
-    // The same slots as in the last line are filled, so that the others need no clearing.
-    const end = this.#shape.read(lines, start, this.#slots);
-    return end >= 0 && this.#settle() ? end : -1;
+    for (let tried = 0; tried < MOST_SHAPES; tried += 1) {
+      const index = (this.#last + tried) % MOST_SHAPES;
+      // The same slots as in a last line of this shape are filled, so that the others need no clearing.
+      if (tried > 0 || this.#isSoiled) this.#slots.fill(NaN);
+      const end = (this.#shapes[index] as LineShape).read(lines, start, this.#slots);
+      this.#isSoiled = end < 0;
+      if (end < 0) continue;
+      this.#last = index;
+      return this.#settle() ? end : -1;
+    }
+    return -1;
   }
 
   /** Whether the whole line was read and at least one title was found. */
   read(line: Uint8Array): boolean {
     this.#slots.fill(NaN);
+    this.#isSoiled = true;
     this.#shape.forget();
     this.#hasTwice = false;
     const from = skipBlanks(line, 0);
@@ -70,8 +89,16 @@ export class PlainObject {
     const end = this.#object(line, from, this.#keys, 1);
     if (end < 0 || skipBlanks(line, end) !== line.length) return false;
     // Such a shape would have to remember which of the two counts.
-    if (!this.#hasTwice) this.#shape.keep(line);
+    if (!this.#hasTwice) {
+      this.#shape.keep(line);
+      this.#next = (this.#next + 1) % MOST_SHAPES;
+    }
     return this.#settle();
+  }
+
+  /** The one that the line under way becomes. */
+  get #shape(): LineShape {
+    return this.#shapes[this.#next] as LineShape;
   }
 
   /** Takes what stood under a path where the title was no key itself; false when nothing was found at all. */
@@ -121,12 +148,35 @@ export class PlainObject {
       if (slot >= 0 || depth === DEEPEST) return -1;
       return this.#object(line, from, key === null ? NO_KEYS : key.inside, depth + 1);
     }
+    if (first === OPENING_BRACKET) {
+      const isWanted = slot >= 0 || (key !== null && key.inside.length > 0);
+      return isWanted || depth === DEEPEST ? -1 : this.#list(line, from, depth + 1);
+    }
+    if (slot < 0 && first !== undefined && first > CLOSING_BRACKET && first <= LAST_LETTER) {
+      const end = endOfWord(line, from);
+      if (end >= 0) this.#shape.note(from, end, WORD);
+      return end;
+    }
     const numbers = this.#numbers;
     const end = numbers.read(line, from);
     if (end < 0) return -1;
     if (slot >= 0) this.#put(slot, numbers.value);
     this.#shape.note(from, end, slot);
     return end;
+  }
+
+  /** Where the list that opens at `from` ends; -1 when something in it isn't plain. Nobody wants what is in it. */
+  #list(line: Uint8Array, from: number, depth: number): number {
+    let at = skipBlanks(line, from + 1);
+    if (line[at] === CLOSING_BRACKET) return at + 1;
+    for (;;) {
+      at = this.#value(line, at, null, depth);
+      if (at < 0) return -1;
+      at = skipBlanks(line, at);
+      if (line[at] === CLOSING_BRACKET) return at + 1;
+      if (line[at] !== COMMA) return -1;
+      at = skipBlanks(line, at + 1);
+    }
   }
 
   #put(slot: number, value: number): void {

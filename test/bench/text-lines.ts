@@ -27,6 +27,12 @@ export async function rows(): Promise<readonly (SpeedRow | LoadRow)[]> {
     speed('json, one field in an object', { format: 'json', fields: inRails }, (n) => {
       return `{"rails": {"logic": ${5000 + (n % 90)}}}`;
     }),
+    speed('json, two kinds of lines in turns', { format: 'json', fields: inRails }, (n) => {
+      const logic = 5000 + (n % 90);
+      return n % 2 === 0
+        ? `{"ok":true,"rails":{"logic":${logic}}}`
+        : `{"rails":{"logic":${logic}},"list":[1,2]}`;
+    }),
     await fullTable('boards', textLines, { pattern: 'U: {volts} V' }, 'line-boards.mjs'),
   ];
 }
