@@ -1,15 +1,13 @@
-import type { Check, Step } from './procedure/step.js';
+import type { Check } from './procedure/step.js';
+import { PowerupStory, type CurrentStep } from './powerup-story.js';
 import { PowerupKeys, type Asked, type Wish } from './powerup-keys.js';
 import type { PowerupScreen } from './powerup-screen.js';
-import { answeredLine, askLines, liveLine, stepLines, wrapped } from './powerup-text.js';
+import { answeredLine, askLines, liveLine } from './powerup-text.js';
 import type { StepMessage } from './serve/messages.js';
 import type { Session } from './session.js';
 import { clockWords } from './watch/clock-words.js';
 import { TerminalTyping } from './terminal-typing.js';
-import type { Effect, StepEffect } from './watch/effects.js';
-import type { StepState } from './watch/procedure/procedure-state.js';
-import { failureWords } from './watch/procedure/words.js';
-import { valueWords } from './watch/value-words.js';
+import type { Effect } from './watch/effects.js';
 
 const HELP =
   'Keys: n or Enter next, o override, b back, a abort, c another check, t type a named reading, q quit.';
@@ -19,6 +17,7 @@ export class PowerupWalk {
   readonly keys: PowerupKeys;
   readonly #session: Session;
   readonly #screen: PowerupScreen;
+  readonly #story: PowerupStory;
   readonly #typing: TerminalTyping;
   readonly #onQuit: () => void;
   /** Place in the list of checks of the one that is asked. */
@@ -27,6 +26,7 @@ export class PowerupWalk {
   constructor(session: Session, screen: PowerupScreen, onQuit: () => void) {
     this.#session = session;
     this.#screen = screen;
+    this.#story = new PowerupStory(session, screen);
     this.#onQuit = onQuit;
     this.#typing = new TerminalTyping(session, screen.print, { asks: false });
     this.keys = new PowerupKeys(
@@ -85,7 +85,7 @@ export class PowerupWalk {
 
   #send(message: StepMessage): void {
     const why = this.#session.act(message);
-    if (why !== null) this.#say(`Not done: ${why}`);
+    if (why !== null) this.#story.say(`Not done: ${why}`);
   }
 
   /** To the check that is asked; else to a test point that a person reads. */
@@ -95,7 +95,9 @@ export class PowerupWalk {
     if (check !== null && !isNamed) return this.#act({ action: 'answer', check: check.id, text });
     const point = this.#pointAsked();
     if (!this.#typing.isWanted || (!isNamed && point === null)) {
-      return this.#say('Nothing is asked now. n goes on; t types a reading with the name of its test point.');
+      return this.#story.say(
+        'Nothing is asked now. n goes on; t types a reading with the name of its test point.',
+      );
     }
     this.#typing.take(isNamed ? text : `${point ?? ''} ${text}`);
     const current = this.#current();
@@ -138,7 +140,7 @@ export class PowerupWalk {
   }
 
   /** The first that isn't inside, or a test point to read by eye. */
-  #ask({ step, state }: Current): void {
+  #ask({ step, state }: CurrentStep): void {
     const open = step.checks.findIndex(({ id }) => state.answers[id]?.inside !== true);
     this.#asking = Math.max(0, open);
     const check = step.checks[open];
@@ -149,102 +151,29 @@ export class PowerupWalk {
   #askPoint(): void {
     const point = this.#pointAsked();
     if (this.#typing.isWanted && point !== null)
-      this.#say(`? What does your meter show at ${point}? Type it.`);
+      this.#story.say(`? What does your meter show at ${point}? Type it.`);
   }
 
   #tell(effect: Effect): void {
-    if (effect.kind !== 'step') return;
     const current = this.#current();
-    if (current === null) return;
-    switch (effect.change) {
-      case 'began':
-        return this.#began(current);
-      case 'captured':
-        return this.#kept(effect, current);
-      case 'answered':
-        return this.#answered(current);
-      case 'failed':
-        return this.#failed(current);
-      case 'ready':
-        return this.#say('All of it is inside. n: go on.');
-      case 'resumed':
-        return this.#say('No longer wrong, but not complete yet.');
-      case 'overridden':
-        return this.#say(`Overridden: ${effect.text}. n: go on.`);
-      case 'signed':
-        return this.#say(`Signed off by ${effect.text}. q ends the session; the record lists every step.`);
-      case 'aborted':
-        return this.#aborted();
-      case 'done':
-      case 'left':
-        return this.#say(`${effect.step}: ${effect.change}`);
-    }
+    if (effect.kind !== 'step' || current === null) return;
+    this.#story.tell(effect, current);
+    if (effect.change === 'answered') this.#answered(current);
+    if (effect.change === 'began') this.#ask(current);
   }
 
-  #began(current: Current): void {
-    const steps = this.#session.plan.procedure?.steps ?? [];
-    const place = steps.indexOf(current.step) + 1;
-    for (const line of stepLines(current.step, place, steps.length, this.#screen.red))
-      this.#screen.print(line);
-    if (current.step.gate === 'signed') this.#summary();
-    this.#ask(current);
-  }
-
-  #kept({ captured, atMs }: StepEffect, { step }: Current): void {
-    for (const { point, unit } of step.points) {
-      const kept = captured[point];
-      if (kept?.atMs !== atMs) continue;
-      this.#say(`kept: ${point} ${valueWords(kept.value, unit)}, ${kept.verdict}`);
-    }
-  }
-
-  #answered(current: Current): void {
+  #answered(current: CurrentStep): void {
     const check = current.step.checks[this.#asking];
     if (check !== undefined) this.#screen.print(answeredLine(check, current.state));
     this.#ask(current);
   }
 
-  #failed({ step, state }: Current): void {
-    const { alarms, plan } = this.#session.state;
-    const facts = { procedure: plan.procedure, prediction: plan.prediction, alarms };
-    const words = state.failures.map((failure) => failureWords(failure, step, state, facts));
-    for (const line of words.flatMap((one) => wrapped(one, '  FAILED: ')))
-      this.#screen.print(this.#screen.red(line));
-    for (const line of step.whenWrong.flatMap((one) => wrapped(one, '  - '))) this.#screen.print(line);
-  }
-
-  #aborted(): void {
-    const { afterAbort } = this.#session.plan.procedure ?? { afterAbort: [] };
-    this.#screen.print(this.#screen.red('BROKEN OFF'));
-    afterAbort.forEach((words, at) => {
-      for (const line of wrapped(words, `  ${at + 1}. `)) this.#screen.print(line);
-    });
-  }
-
-  /** What a name stands under. */
-  #summary(): void {
-    const states = this.#session.state.procedure?.steps ?? [];
-    for (const { id, status, reason } of states.slice(0, -1)) {
-      this.#screen.print(`  ${id.padEnd(28)} ${status}${reason === null ? '' : `: ${reason}`}`.slice(0, 79));
-    }
-    this.#say('Enter, then your name, signs it off.');
-  }
-
-  #say(words: string): void {
-    for (const line of wrapped(words, `${clockWords(this.#session.state.nowMs)}  `)) this.#screen.print(line);
-  }
-
-  #current(): Current | null {
+  #current(): CurrentStep | null {
     const { procedure, plan } = this.#session.state;
     const step = plan.procedure?.steps[procedure?.at ?? -1];
     const state = procedure?.steps[procedure.at];
     return step === undefined || state === undefined ? null : { step, state };
   }
-}
-
-interface Current {
-  readonly step: Step;
-  readonly state: StepState;
 }
 
 type Act = StepMessage extends infer M ? (M extends StepMessage ? Omit<M, 'kind' | 'step'> : never) : never;

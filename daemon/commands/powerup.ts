@@ -9,7 +9,8 @@ import { meterByHand } from '../meter-by-hand.js';
 import { loadOutsideDrivers } from '../outside-drivers.js';
 import { attendAtTerminal } from '../powerup-terminal.js';
 import { suggestedLamp } from '../procedure/lamp.js';
-import { procedureOf, type ProcedureOptions } from '../procedure/procedure.js';
+import { procedureOf } from '../procedure/procedure.js';
+import type { ProcedureOptions } from '../procedure/step-maker.js';
 import { runSession } from '../run-session.js';
 import { systemClock } from '../../drivers/system-clock.js';
 

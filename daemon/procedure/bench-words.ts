@@ -10,6 +10,9 @@ import type { Action } from './step.js';
 /** Below this a reservoir neither sparks nor harms a module that is plugged in (common practice), V. */
 export const SAFE_VOLTS = 1;
 
+/** What comes last. */
+export const MODULES = 'Every module that the supply will feed';
+
 /** One hand, clips before power, no reaching over: common practice of work on live supplies. */
 export const ONE_HAND =
   'Clip probes on before power and keep one hand in your pocket. The primary side is live: stay clear of it.';

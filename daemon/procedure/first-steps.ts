@@ -1,12 +1,10 @@
 import type { Design } from '../design/design.js';
 import type { FilamentLamp } from '../predict/rectifier/lamp-limiter.js';
-import { isolate, ONE_HAND } from './bench-words.js';
+import { isolate, MODULES, ONE_HAND } from './bench-words.js';
 import type { Check, Step } from './step.js';
 
 /** A step but for what its stage predicts. */
 export type Draft = Omit<Step, 'bands' | 'points'>;
-
-const MODULES = 'Every module that the supply will feed';
 
 export function coldStep(checks: readonly Check[], design: Design): Draft {
   return {

@@ -1,10 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { loadDesign } from '../../daemon/design/load.js';
+import { loadBench, loadDesign } from '../../daemon/design/load.js';
 import { suggestedLamp } from '../../daemon/procedure/lamp.js';
 import { procedureOf } from '../../daemon/procedure/procedure.js';
 import { canMeasure } from '../../daemon/measurable.js';
 import { joinInstruments } from '../../daemon/channels.js';
-import { loadBench } from '../../daemon/design/load.js';
 import { testPointsOf } from '../../daemon/design/test-points.js';
 import { cabinSession } from './cabin-session.js';
 import { example, exampleText } from './design/topologies.js';

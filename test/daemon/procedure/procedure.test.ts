@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Design } from '../../../daemon/design/design.js';
-import { procedureOf, stepsOf, type ProcedureOptions } from '../../../daemon/procedure/procedure.js';
+import { procedureOf, stepsOf } from '../../../daemon/procedure/procedure.js';
+import type { ProcedureOptions } from '../../../daemon/procedure/step-maker.js';
 import { suggestedLamp } from '../../../daemon/procedure/lamp.js';
 import type { Step } from '../../../daemon/procedure/step.js';
 import { example } from '../design/topologies.js';
