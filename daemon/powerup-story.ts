@@ -2,7 +2,7 @@ import type { PowerupScreen } from './powerup-screen.js';
 import { stepLines, wrapped } from './powerup-text.js';
 import type { Step } from './procedure/step.js';
 import type { Session } from './session.js';
-import { clockWords } from './terminal.js';
+import { clockWords } from './watch/clock-words.js';
 import type { StepEffect } from './watch/effects.js';
 import type { StepState } from './watch/procedure/procedure-state.js';
 import { failureWords } from './watch/procedure/words.js';

@@ -5,7 +5,6 @@ import type { PowerupScreen } from './powerup-screen.js';
 import { answeredLine, askLines, liveLine } from './powerup-text.js';
 import type { StepMessage } from './serve/messages.js';
 import type { Session } from './session.js';
-import { clockWords } from './watch/clock-words.js';
 import { TerminalTyping } from './terminal-typing.js';
 import type { Effect } from './watch/effects.js';
 

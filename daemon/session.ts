@@ -29,6 +29,7 @@ import type { Effect } from './watch/effects.js';
 import type { HookEvent, WatchEvent } from './watch/events.js';
 import type { WatchPlan } from './watch/plan.js';
 import { expectationOf } from './watch/procedure/expectation.js';
+import { rehearseDrop } from './watch/rehearse.js';
 import { supplyPlan } from './watch/supply-plan.js';
 import { beginWatch, watch, type WatchState } from './watch/watch.js';
 import type { Clock } from '../drivers/clock.js';
@@ -245,6 +246,7 @@ class RunningSession implements Session {
   #order({ output, order, inSight }: Extract<OperatorAction, { kind: 'cut-off' }>): string | null {
     const why = orderProblem(this.#state, { output, order, inSight });
     this.#take({ kind: 'cut-off', atMs: this.#now(), output, order, inSight });
+    if (order === 'arm' && why === null) rehearseDrop(this.#state);
     return why;
   }
 

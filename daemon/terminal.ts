@@ -29,14 +29,9 @@ export function alarmLines(prediction: Prediction, print: (line: string) => void
 }
 
 function effectLine(effect: Effect, state: WatchState, prediction: Prediction): string | null {
-  switch (effect.kind) {
-    case 'suspect':
-      return suspectLine(effect, prediction);
-    case 'cut-off':
-      return cutOffLine(effect, state, prediction);
-    default:
-      return alarmLine(effect, prediction);
-  }
+  if (effect.kind === 'suspect') return suspectLine(effect, prediction);
+  if (effect.kind === 'cut-off') return cutOffLine(effect, state, prediction);
+  return alarmLine(effect, prediction);
 }
 
 /** What the readings speak for now; nothing while that is a supply without a fault. */

@@ -1,7 +1,7 @@
 // Compiles every benchmark file here, runs it and prints its rows: ratios to a reference measured in the same run.
 // Compiled, as people run the program: a test runner's module wrappers alone make the hot loops half as fast.
 import { spawnSync } from 'node:child_process';
-import { readdirSync, rmSync } from 'node:fs';
+import { copyFileSync, readdirSync, rmSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { join } from 'node:path';
@@ -13,6 +13,8 @@ rmSync(compiled, { recursive: true, force: true });
 const compiler = join(root, 'node_modules', 'typescript', 'bin', 'tsc');
 const { status } = spawnSync(process.execPath, [compiler, '-p', 'test/bench'], { stdio: 'inherit' });
 if (status !== 0) process.exit(1);
+// The program reads its version there.
+copyFileSync(join(root, 'package.json'), join(compiled, 'package.json'));
 
 const only = process.argv.slice(2);
 console.log(
