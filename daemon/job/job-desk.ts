@@ -49,14 +49,19 @@ export class JobDesk {
     this.#shelf = new OpenShelf(software);
   }
 
-  /** @param running the path at which the running session's recording begins; null: none is running */
+  /**
+   * Rejects never.
+   * @param running the path at which the running session's recording begins; null: none is running
+   */
   async answer(ask: JobAsk, running: string | null): Promise<JobAnswer> {
     try {
       return await this.#answer(ask, running === null ? null : basename(running));
     } catch (error) {
       if (error instanceof NoSuchRecording) return { ok: false, status: 404, why: error.message };
       if (error instanceof NotARecording) return { ok: false, status: 422, why: error.message };
-      throw error;
+      // A file or a disk that goes away in the middle is no reason to stop answering.
+      const why = error instanceof Error ? error.message : String(error);
+      return { ok: false, status: 503, why: `It could not be read (${why}); look again.` };
     }
   }
 
