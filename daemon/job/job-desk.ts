@@ -1,12 +1,13 @@
 import { createHash } from 'node:crypto';
+import { stat } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import { capturesCsv } from '../record/export/captures.js';
 import { columnsCsv } from '../record/export/columns.js';
 import { extremesCsv } from '../record/export/extremes.js';
 import { readingsCsv } from '../record/export/readings.js';
+import { openOverview } from '../record/index/overview.js';
 import { isFileIn } from '../record/file-in-folder.js';
 import { stateWords } from '../record/listing-words.js';
-import { checkRecording, type Listed, type NotListed } from '../record/listing.js';
 import { NotARecording } from '../record/parse.js';
 import { readRecording } from '../record/reader.js';
 import { readHistory } from '../record/session/history.js';
@@ -38,7 +39,7 @@ export class JobDesk {
   readonly #software: string;
   readonly #list: FolderList;
   readonly #shelf: OpenShelf;
-  readonly #outcomes = new FileMemory<Listed | NotListed>(MOST_OUTCOMES);
+  readonly #outcomes = new FileMemory<Omit<OutcomeView, 'file'>>(MOST_OUTCOMES);
 
   /** @param software name and version of this program */
   constructor(folder: string, software: string) {
@@ -48,14 +49,19 @@ export class JobDesk {
     this.#shelf = new OpenShelf(software);
   }
 
-  /** @param running the path at which the running session's recording begins; null: none is running */
+  /**
+   * Rejects never.
+   * @param running the path at which the running session's recording begins; null: none is running
+   */
   async answer(ask: JobAsk, running: string | null): Promise<JobAnswer> {
     try {
       return await this.#answer(ask, running === null ? null : basename(running));
     } catch (error) {
       if (error instanceof NoSuchRecording) return { ok: false, status: 404, why: error.message };
       if (error instanceof NotARecording) return { ok: false, status: 422, why: error.message };
-      throw error;
+      // A file or a disk that goes away in the middle is no reason to stop answering.
+      const why = error instanceof Error ? error.message : String(error);
+      return { ok: false, status: 503, why: `It could not be read (${why}); look again.` };
     }
   }
 
@@ -84,9 +90,9 @@ export class JobDesk {
 
   async #outcome(recording: string, running: string | null): Promise<OutcomeView> {
     const path = await this.#path(recording);
-    const found = await this.#outcomes.of(path, () => checkRecording(path));
-    if ('why' in found) throw new NotARecording(found.why);
-    return outcomeView(recording, found, recording === running);
+    const found = await this.#outcomes.of(path, () => outcomeOf(path, this.#software));
+    if (recording !== running) return { file: recording, ...found };
+    return { file: recording, ...found, intact: true, state: 'being recorded now' };
   }
 
   async #moment(recording: string, atMs: number): Promise<MomentView> {
@@ -136,15 +142,17 @@ export class JobDesk {
   }
 }
 
-function outcomeView(file: string, listed: Listed, running: boolean): OutcomeView {
-  const { lengthMs, bytes, raised, worst, header } = listed;
-  const state = stateWords(listed);
+/** Leaves the overview beside the recording, so that opening it is quick afterwards. */
+async function outcomeOf(path: string, software: string): Promise<Omit<OutcomeView, 'file'>> {
+  const { tally, header, paths } = await openOverview(path, software);
+  const { lengthMs, raised, worst, problems } = tally;
+  const sizes = await Promise.all(paths.map(async (one) => (await stat(one)).size));
+  const state = stateWords({ problems, header });
   return {
-    file,
     lengthMs,
-    bytes,
-    intact: running || state === 'intact',
-    state: running ? 'being recorded now' : state,
+    bytes: sizes.reduce((sum, size) => sum + size, 0),
+    intact: state === 'intact',
+    state,
     alarms: raised.length,
     worst: worst && {
       priority: worst.priority,

@@ -4,6 +4,8 @@ import type { FromJobThread, JobThreadTask, ToJobThread } from './thread-message
 
 /** A recording that would take more breaks the thread, and not the watching. */
 const MOST_MEGABYTES = 384;
+/** Enough for reading, and far below what the engine would take. */
+const YOUNG_MEGABYTES = 16;
 
 export interface JobThreadOptions extends JobThreadTask {
   /** The path at which the running session's recording begins; null: none is being written. */
@@ -16,6 +18,8 @@ type Listener = (message: FromJobThread) => void;
 export class JobThread implements JobSource {
   readonly #options: JobThreadOptions;
   readonly #listeners = new Map<number, Listener>();
+  /** By ask: lets go of what tells that nobody wants it any more. */
+  readonly #letGo = new Map<number, () => void>();
   #worker: Worker | null = null;
   #lastId = 0;
 
@@ -28,11 +32,13 @@ export class JobThread implements JobSource {
     return new Promise((resolve) => {
       this.#listeners.set(id, (message) => {
         if (message.kind === 'begin') return resolve(this.#bodyOf(message));
-        this.#listeners.delete(id);
+        this.#forget(id);
         if (message.kind === 'refused') resolve({ ok: false, status: message.status, why: message.why });
         if (message.kind === 'broken') resolve({ ok: false, status: 503, why: message.why });
       });
-      signal.addEventListener('abort', () => this.#stop(id), { once: true });
+      const onAbort = (): void => this.#stop(id);
+      signal.addEventListener('abort', onAbort, { once: true });
+      this.#letGo.set(id, () => signal.removeEventListener('abort', onAbort));
       this.#tell({ kind: 'ask', id, ask, running: this.#options.running() });
     });
   }
@@ -59,7 +65,7 @@ export class JobThread implements JobSource {
     return new Promise((resolve) => {
       if (!this.#listeners.has(id)) return resolve({ kind: 'broken', id, why: 'nobody wants it any more' });
       this.#listeners.set(id, (message) => {
-        if (message.kind !== 'block') this.#listeners.delete(id);
+        if (message.kind !== 'block') this.#forget(id);
         resolve(message);
       });
       this.#tell({ kind: 'more', id });
@@ -69,9 +75,15 @@ export class JobThread implements JobSource {
   #stop(id: number): void {
     const listener = this.#listeners.get(id);
     if (listener === undefined) return;
-    this.#listeners.delete(id);
+    this.#forget(id);
     this.#tell({ kind: 'stop', id });
     listener({ kind: 'broken', id, why: 'nobody wants it any more' });
+  }
+
+  #forget(id: number): void {
+    this.#listeners.delete(id);
+    this.#letGo.get(id)?.();
+    this.#letGo.delete(id);
   }
 
   #tell(message: ToJobThread): void {
@@ -83,7 +95,7 @@ export class JobThread implements JobSource {
     const { folder, software } = this.#options;
     const worker = new Worker(new URL('./job-worker.js', import.meta.url), {
       workerData: { folder, software } satisfies JobThreadTask,
-      resourceLimits: { maxOldGenerationSizeMb: MOST_MEGABYTES },
+      resourceLimits: { maxOldGenerationSizeMb: MOST_MEGABYTES, maxYoungGenerationSizeMb: YOUNG_MEGABYTES },
     });
     worker.unref();
     worker.on('message', (message: FromJobThread) => this.#listeners.get(message.id)?.(message));
@@ -96,9 +108,8 @@ export class JobThread implements JobSource {
   #failed(worker: Worker, why: string): void {
     if (this.#worker !== worker) return;
     this.#worker = null;
-    const listeners = [...this.#listeners];
-    this.#listeners.clear();
-    for (const [id, listener] of listeners) {
+    for (const [id, listener] of [...this.#listeners]) {
+      this.#forget(id);
       listener({ kind: 'broken', id, why: `What reads recordings stopped (${why}); try again.` });
     }
   }

@@ -24,20 +24,14 @@ parentPort?.on('message', (message: ToJobThread) => {
 
 async function begin({ id, ask, running }: Extract<ToJobThread, { kind: 'ask' }>): Promise<void> {
   bodies.set(id, null);
-  try {
-    const answer = await desk.answer(ask, running);
-    if (!bodies.has(id)) return;
-    if (!answer.ok) return refuse(id, answer.status, answer.why);
+  const answer = await desk.answer(ask, running);
+  if (!bodies.has(id)) return;
+  if (answer.ok) {
     bodies.set(id, answer.chunks[Symbol.asyncIterator]());
-    tell({ kind: 'begin', id, styleSha256: answer.styleSha256 ?? null });
-  } catch (error) {
-    refuse(id, 503, `It could not be read: ${messageOf(error)}`);
+    return tell({ kind: 'begin', id, styleSha256: answer.styleSha256 ?? null });
   }
-}
-
-function refuse(id: number, status: 404 | 422 | 503, why: string): void {
   bodies.delete(id);
-  tell({ kind: 'refused', id, status, why });
+  tell({ kind: 'refused', id, status: answer.status, why: answer.why });
 }
 
 async function goOn(id: number): Promise<void> {

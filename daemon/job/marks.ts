@@ -2,7 +2,7 @@ import type { Prediction } from '../predict/prediction.js';
 import type { Happening } from '../record/index/happenings.js';
 import type { MarkView } from '../serve/job-views.js';
 import type { AlarmEffect } from '../watch/effects.js';
-import type { ExpectEvent } from '../watch/events.js';
+import type { ExpectEvent, StepEvent } from '../watch/events.js';
 import { alarmWords } from '../watch/words.js';
 
 /** What happened in a session, for a time bar and a list; what says nothing to a person is left out. */
@@ -16,12 +16,16 @@ export function marksOf(happenings: readonly Happening[], prediction: Prediction
       marks.push(...expectMarks(one, { load, step }));
       ({ load, step } = one);
     } else if (one.kind === 'alarm') marks.push(...alarms.of(one));
+    else if (one.kind === 'step') marks.push(...stepMarks(one));
     else marks.push(markOf(one, prediction));
   }
   return marks;
 }
 
-function markOf(one: Exclude<Happening, ExpectEvent | AlarmEffect>, prediction: Prediction): MarkView {
+function markOf(
+  one: Exclude<Happening, ExpectEvent | AlarmEffect | StepEvent>,
+  prediction: Prediction,
+): MarkView {
   const { atMs } = one;
   switch (one.kind) {
     case 'note':
@@ -77,6 +81,28 @@ class AlarmMarks {
       case 'suppressed':
         return [];
     }
+  }
+}
+
+/** That a step began is told by the bands that stand from then on. */
+function stepMarks(event: StepEvent): readonly MarkView[] {
+  const sentence = stepSentence(event);
+  return sentence === null ? [] : [{ atMs: event.atMs, kind: 'step', point: null, sentence }];
+}
+
+function stepSentence(event: StepEvent): string | null {
+  switch (event.action) {
+    case 'override':
+      return `Step ${event.step} overridden: ${event.reason}.`;
+    case 'abort':
+      return `Power-up broken off at step ${event.step}: ${event.reason}.`;
+    case 'back':
+      return `Back from step ${event.step}.`;
+    case 'sign':
+      return `Signed off by ${event.name}.`;
+    case 'begin':
+    case 'answer':
+      return null;
   }
 }
 

@@ -6,20 +6,26 @@ import type { WatchState } from '../watch/state.js';
 /** So many pieces of the session are played ahead one after the other, so that a seek waits for one at most. */
 const SLICES = 200;
 
+interface Playing {
+  readonly player: Player;
+  readonly states: SavedStates;
+}
+
 /** A recording that a page looks into: its curves, and the state at any moment. */
 export class Opened {
   readonly overview: Overview;
-  readonly #player: Player;
-  readonly #states: SavedStates;
+  readonly #path: string;
+  readonly #software: string;
+  /** Opened at the first look at a moment: whoever only draws doesn't wait for it. */
+  #playing: Promise<Playing> | null = null;
   /** What was asked of the player so far; one thing after the other. */
   #last: Promise<unknown> = Promise.resolve();
   #isClosed = false;
-  #isAhead = false;
 
-  constructor(overview: Overview, player: Player, states: SavedStates) {
+  constructor(path: string, software: string, overview: Overview) {
+    this.#path = path;
+    this.#software = software;
     this.overview = overview;
-    this.#player = player;
-    this.#states = states;
   }
 
   /**
@@ -27,31 +33,28 @@ export class Opened {
    * the recording.
    */
   async stateAt(atMs: number): Promise<WatchState> {
-    const state = await this.#inTurn(() => this.#player.seek(atMs));
-    if (!this.#isAhead) {
-      this.#isAhead = true;
-      // A broken file has told its trouble to whoever sought there.
-      this.#playAhead().catch(() => undefined);
-    }
+    const isFirst = this.#playing === null;
+    const playing = (this.#playing ??= openPlaying(this.#path, this.#software));
+    const state = await this.#inTurn(async () => (await playing).player.seek(atMs));
+    // A broken file has told its trouble to whoever sought there.
+    if (isFirst) this.#playAhead(await playing).catch(() => undefined);
     return state;
   }
 
   async close(): Promise<void> {
     this.#isClosed = true;
-    await this.#inTurn(() => this.#player.close());
+    await this.#inTurn(async () => (await this.#playing)?.player.close());
   }
 
-  async #playAhead(): Promise<void> {
-    const known = this.#player.checkpoints.length;
-    const lastMs = this.#player.checkpoints.at(-1)?.state.nowMs ?? 0;
+  async #playAhead({ player, states }: Playing): Promise<void> {
+    const known = player.checkpoints.length;
+    const lastMs = player.checkpoints.at(-1)?.state.nowMs ?? 0;
     const { lengthMs } = this.overview;
     for (let slice = 1; slice <= SLICES && !this.#isClosed; slice += 1) {
       const atMs = (lengthMs * slice) / SLICES;
-      if (atMs > lastMs) await this.#inTurn(() => this.#player.seek(atMs));
+      if (atMs > lastMs) await this.#inTurn(() => player.seek(atMs));
     }
-    if (!this.#isClosed && this.#player.checkpoints.length > known) {
-      await this.#states.save(this.#player.checkpoints);
-    }
+    if (!this.#isClosed && player.checkpoints.length > known) await states.save(player.checkpoints);
   }
 
   #inTurn<T>(work: () => Promise<T>): Promise<T> {
@@ -63,9 +66,12 @@ export class Opened {
 
 /** @throws {NotARecording} when the file can't be used. */
 export async function openRecordingToLook(path: string, software: string): Promise<Opened> {
-  const overview = await openOverview(path, software);
+  return new Opened(path, software, await openOverview(path, software));
+}
+
+async function openPlaying(path: string, software: string): Promise<Playing> {
   const player = await openPlayer(path);
   const states = await openStates(path, player.header, software);
   player.takeCheckpoints(states.checkpoints);
-  return new Opened(overview, player, states);
+  return { player, states };
 }

@@ -13,7 +13,10 @@ const PROBLEM_WORDS: Readonly<Record<RecordingProblem, string>> = {
 };
 
 /** How far a recording is as it was when it was closed. Gravest first; gaps that the disk left are part of an intact file. */
-export function stateWords({ problems, header: { repairedFrom, version } }: Listed): string {
+export function stateWords({
+  problems,
+  header: { repairedFrom, version },
+}: Pick<Listed, 'problems' | 'header'>): string {
   const grave = (Object.keys(PROBLEM_WORDS) as RecordingProblem[]).find(
     (problem) => problem !== 'lost' && problems[problem] !== undefined,
   );

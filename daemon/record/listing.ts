@@ -1,27 +1,20 @@
 import { readdir, stat } from 'node:fs/promises';
 import { basename, join } from 'node:path';
-import type { AlarmFacts, Priority } from '../watch/alarm.js';
-import type { AlarmEffect } from '../watch/effects.js';
 import type { RecordingHeader } from './header.js';
-import { NotARecording, type PieceItem, type RecordingProblem } from './parse.js';
+import { NotARecording } from './parse.js';
 import { readPieces } from './reader.js';
+import { Tally, type SessionTally } from './tally.js';
 
 const NAME = /\.ndjson(\.gz)?$/;
 /** More files than a person keeps in one folder; the newest are listed. */
 const MOST_FILES = 1000;
 
 /** One recording of a folder, as far as its own lines say. */
-export interface Listed {
+export interface Listed extends SessionTally {
   readonly file: string;
   /** Of all files of the session. */
   readonly bytes: number;
   readonly header: RecordingHeader;
-  readonly lengthMs: number;
-  /** Ids of the alarms that were raised, in order, each once. */
-  readonly raised: readonly string[];
-  /** The gravest of them as when it was worst; null without any. One that another explains doesn't count. */
-  readonly worst: AlarmFacts | null;
-  readonly problems: Readonly<Partial<Record<RecordingProblem, number>>>;
 }
 
 /** A file that has the name of a recording and isn't one. */
@@ -63,43 +56,7 @@ export async function checkRecording(path: string): Promise<Listed | NotListed> 
     return { file, why: error.message };
   }
   const sizes = await Promise.all([...paths].map(async (one) => (await stat(one)).size));
-  return { file, bytes: sizes.reduce((sum, size) => sum + size, 0), ...tally.result() };
-}
-
-const RANK: Readonly<Record<Priority, number>> = { high: 0, medium: 2, low: 4 };
-
-/** By priority; of one priority what is beyond a limit comes before what may get there. */
-function rankOf({ priority, cause }: AlarmFacts): number {
-  return RANK[priority] + (cause.kind === 'over-limit' ? 0 : 1);
-}
-
-class Tally {
-  #header: RecordingHeader | null = null;
-  #lengthMs = 0;
-  #worst: AlarmFacts | null = null;
-  readonly #raised = new Set<string>();
-  readonly #problems: Partial<Record<RecordingProblem, number>> = {};
-
-  take(item: PieceItem): void {
-    if (item.kind === 'header') this.#header = item.header;
-    if (item.kind === 'event') this.#lengthMs = item.event.atMs;
-    if (item.kind === 'events') this.#lengthMs = item.events.at(-1)?.atMs ?? this.#lengthMs;
-    if (item.kind === 'end') this.#lengthMs = Math.max(this.#lengthMs, item.atMs);
-    if (item.kind === 'effect' && item.effect.kind === 'alarm') this.#effect(item.effect);
-    if (item.kind === 'problem') this.#problems[item.problem] = (this.#problems[item.problem] ?? 0) + 1;
-  }
-
-  result() {
-    // The reader gives a header first or throws.
-    const header = this.#header as RecordingHeader;
-    const raised = [...this.#raised];
-    return { header, lengthMs: this.#lengthMs, raised, worst: this.#worst, problems: this.#problems };
-  }
-
-  #effect({ change, alarm }: AlarmEffect): void {
-    if (change === 'raised') this.#raised.add(alarm.id);
-    if ((change !== 'raised' && change !== 'worse') || alarm.suppressedBy.length > 0) return;
-    const isGraver = this.#worst === null || rankOf(alarm) < rankOf(this.#worst);
-    if (isGraver || alarm.id === this.#worst?.id) this.#worst = alarm;
-  }
+  // The reader gives a header first or throws.
+  const header = tally.header as RecordingHeader;
+  return { file, bytes: sizes.reduce((sum, size) => sum + size, 0), header, ...tally.result() };
 }

@@ -1,11 +1,11 @@
 import { execFileSync } from 'node:child_process';
-import { copyFileSync, mkdirSync, mkdtempSync, readdirSync, rmSync } from 'node:fs';
+import { copyFileSync, mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
 import { monitorEventLoopDelay, performance } from 'node:perf_hooks';
+import { fileURLToPath } from 'node:url';
 import { JobThread } from '../../daemon/job/job-thread.js';
 import type { JobAsk } from '../../daemon/serve/job-ask.js';
-import { bundleInto } from '../daemon/record/bundle-into.js';
 import { longEvents, recordEvents } from '../daemon/record/long-session.js';
 
 export interface JobRow {
@@ -35,7 +35,7 @@ export async function rows(): Promise<readonly JobRow[]> {
     return [
       ...(await looking(folder, basename(file), '2.3 million')),
       ...(await looking(folder, 'soak.ndjson.gz', 'sample, gz')),
-      await memory(folder, file),
+      memory(folder, basename(file)),
     ];
   } finally {
     rmSync(folder, { recursive: true, force: true });
@@ -119,16 +119,17 @@ async function body(thread: JobThread, ask: JobAsk, signal: AbortSignal): Promis
   return letters;
 }
 
-/** Peak of a process of its own that opens, draws, looks closer and seeks, with everything kept beside the file. */
-async function memory(folder: string, file: string): Promise<JobRow> {
-  const scripts = join(folder, 'scripts');
-  mkdirSync(scripts);
-  const script = await bundleInto(scripts, 'open-and-seek.ts');
+/** Peak of a process of its own that opens, draws, looks closer and seeks on its thread, everything kept beside. */
+function memory(folder: string, recording: string): JobRow {
+  const script = fileURLToPath(new URL('../../../../test/bench/children/look-at-job.mjs', import.meta.url));
+  const thread = new URL('../../daemon/job/job-thread.js', import.meta.url).href;
   const megabytes = Array.from(
     { length: ROUNDS },
-    () => Number(execFileSync(process.execPath, [script, file, 'bench'], { encoding: 'utf8' })) / 1024,
+    () =>
+      Number(execFileSync(process.execPath, [script, thread, folder, recording], { encoding: 'utf8' })) /
+      1024,
   );
-  return row('2.3 million', 'memory for opening, drawing and seeking, whole process', 'MB', megabytes);
+  return row('2.3 million', 'memory for opening, looking closer and seeking, whole process', 'MB', megabytes);
 }
 
 async function milliseconds(work: () => Promise<unknown>): Promise<number> {

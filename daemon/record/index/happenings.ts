@@ -1,11 +1,19 @@
 import type { AlarmEffect } from '../../watch/effects.js';
-import type { CaptureEvent, ExpectEvent, NoteEvent, ProbeEvent, WatchEvent } from '../../watch/events.js';
+import type {
+  CaptureEvent,
+  ExpectEvent,
+  NoteEvent,
+  ProbeEvent,
+  StepEvent,
+  WatchEvent,
+} from '../../watch/events.js';
 
 /** Something other than a reading, without its picture or its samples. */
 export type Happening =
   | AlarmEffect
   | ProbeEvent
   | ExpectEvent
+  | StepEvent
   | Omit<NoteEvent, 'photo'>
   | Pick<CaptureEvent, 'kind' | 'atMs' | 'instrument' | 'channel' | 'point'>;
 
@@ -22,7 +30,7 @@ export class Happenings {
   }
 
   event(event: WatchEvent): void {
-    if (event.kind === 'probe' || event.kind === 'expect') this.#keep(event);
+    if (event.kind === 'probe' || event.kind === 'expect' || event.kind === 'step') this.#keep(event);
     if (event.kind === 'note') this.#keep({ kind: 'note', atMs: event.atMs, text: event.text });
     if (event.kind !== 'capture') return;
     const { atMs, instrument, channel, point } = event;

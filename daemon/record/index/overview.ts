@@ -5,6 +5,7 @@ import type { RecordingHeader } from '../header.js';
 import { NotARecording, type PieceItem, type RecordingItem } from '../parse.js';
 import { readPieces, readPiecesFrom, type RecordingPiece, type RecordingPlace } from '../reader.js';
 import { Decimator, type Bucket } from '../session/decimator.js';
+import { Tally, type SessionTally } from '../tally.js';
 import { fromColumns, toColumns, type BucketColumns } from './bucket-columns.js';
 import {
   cacheKey,
@@ -48,6 +49,7 @@ interface OverviewData {
   readonly lengthMs: number;
   readonly readings: number;
   readonly problems: readonly Extract<RecordingItem, { kind: 'problem' }>[];
+  readonly tally: SessionTally;
   readonly happenings: readonly Happening[];
   readonly happeningsLeftOut: number;
   readonly series: readonly Series[];
@@ -115,6 +117,7 @@ export class Overview {
   readonly readings: number;
   /** The first of them, found when the overview was made. */
   readonly problems: readonly Extract<RecordingItem, { kind: 'problem' }>[];
+  readonly tally: SessionTally;
   /** What happened besides readings, in order; the first of it. */
   readonly happenings: readonly Happening[];
   readonly happeningsLeftOut: number;
@@ -126,10 +129,16 @@ export class Overview {
     this.lengthMs = data.lengthMs;
     this.readings = data.readings;
     this.problems = data.problems;
+    this.tally = data.tally;
     this.happenings = data.happenings;
     this.happeningsLeftOut = data.happeningsLeftOut;
     this.series = data.series;
     this.#blocks = data.blocks;
+  }
+
+  /** Of every file of the session. */
+  get paths(): readonly string[] {
+    return [...new Set(this.#blocks.map(({ place }) => place.path))];
   }
 
   /**
@@ -181,6 +190,7 @@ class OverviewMaker {
   #lengthMs = 0;
   #readings = 0;
   readonly #problems: Extract<RecordingItem, { kind: 'problem' }>[] = [];
+  readonly #tally = new Tally();
   readonly #happenings = new Happenings();
   readonly #places = new ProbePlaces();
   readonly #series: SeriesInMaking[] = [];
@@ -207,6 +217,7 @@ class OverviewMaker {
       fromMs: this.#lengthMs,
     });
     for (const item of items) {
+      this.#tally.take(item);
       if (item.kind === 'events') for (const event of item.events) this.#event(event);
       else this.#item(item);
     }
@@ -220,6 +231,7 @@ class OverviewMaker {
       lengthMs: this.#lengthMs,
       readings: this.#readings,
       problems: this.#problems,
+      tally: this.#tally.result(),
       happenings: this.#happenings.kept,
       happeningsLeftOut: this.#happenings.leftOut,
       series: this.#series.map(({ first: { instrument, channel, unit }, point, decimator }) => ({

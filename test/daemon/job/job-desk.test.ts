@@ -1,4 +1,4 @@
-import { appendFile, readdir } from 'node:fs/promises';
+import { appendFile, readdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import Papa from 'papaparse';
 import { describe, expect, it } from 'vitest';
@@ -224,6 +224,19 @@ describe('what can be taken along', () => {
     expect(page).not.toMatch(/<script|\son\w+=|\sstyle=/i);
     expect(page.match(/<style/g)).toHaveLength(1);
     expect(answer.styleSha256).toMatch(/^[A-Za-z0-9+/]{43}=$/);
+  });
+});
+
+describe('a folder that goes away in the middle', () => {
+  it('is told, and nothing is thrown', async () => {
+    const folder = await jobFolder();
+    const one = desk(folder);
+    const asks = ['healthy.ndjson', 'heatsink-missing.ndjson', 'cut-off.ndjson'].map((recording) =>
+      told(one, { kind: 'outcome', recording }),
+    );
+    await rm(folder, { recursive: true });
+    for (const answer of await Promise.all(asks)) expect(answer).toMatch(/^(404|422|503) |^\{/);
+    expect(await told(one, { kind: 'outcome', recording: 'healthy.ndjson' })).toMatch(/^404/);
   });
 });
 
