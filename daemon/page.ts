@@ -1,7 +1,9 @@
 import { fileURLToPath } from 'node:url';
+import { knownFaults } from './predict/fault-clouds.js';
 import { createHub } from './serve/hub.js';
 import type { DemoView } from './serve/messages.js';
 import { startServer, type RunningServer } from './serve/server.js';
+import { supplyView } from './serve/supply-view.js';
 import { linkWords } from './links.js';
 import { typedChannelsOf } from './typed-instruments.js';
 import type { Session, SessionSetup } from './session.js';
@@ -26,10 +28,12 @@ export interface PageSetup {
  * @throws {NoPage} when the page isn't built; {CannotListen} when the port can't be used.
  */
 export function servePage(session: Session, { setup, port, speed, demo }: PageSetup): Promise<RunningServer> {
+  const design = setup.design.value;
   const hub = createHub({
     state: session.state,
+    supply: supplyView({ design, advice: session.plan.prediction.advice, faults: knownFaults(design) }),
     session: {
-      design: setup.design.value.design,
+      design: design.design,
       bench: setup.bench.value.bench,
       load: setup.load,
       startedAt: setup.startedAt.toISOString(),
@@ -53,6 +57,6 @@ export function servePage(session: Session, { setup, port, speed, demo }: PageSe
       return null;
     },
   });
-  session.onStep((event, state) => hub.publish(event, state));
+  session.onStep((event, state, effects) => hub.publish(event, state, effects));
   return startServer({ port, pageFolder: fileURLToPath(new URL('dist/web/', PACKAGE_FOLDER)), hub });
 }

@@ -155,7 +155,13 @@ function withReadings(points: readonly PointView[], message: ChangesMessage): re
 function withStandings(points: readonly PointView[], message: ChangesMessage): readonly PointView[] {
   if (!message.points?.length) return points;
   const standings = new Map(message.points.map((standing) => [standing.id, standing]));
-  return points.map((point) => ({ ...point, ...standings.get(point.id) }));
+  return points.map((point) => {
+    const standing = standings.get(point.id);
+    if (!standing) return point;
+    // Taken as a whole: what a standing no longer says is no longer so.
+    const { label, unit, low, typical, high, limits, formula } = point;
+    return { ...standing, label, unit, low, typical, high, limits, formula };
+  });
 }
 
 function withChannels(channels: readonly string[], points: readonly PointView[]): readonly string[] {
