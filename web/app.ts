@@ -256,6 +256,7 @@ export class RmApp extends LitElement {
       case 'view':
         return this.#view.go(command.view);
       case 'window':
+      case 'time':
         this.#view.element?.obey?.(command);
     }
   }

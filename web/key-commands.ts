@@ -1,3 +1,4 @@
+import type { TimeAction } from './chart/timeline.js';
 import { VIEWS } from './views/registry.js';
 import type { ViewEntry } from './views/view.js';
 
@@ -5,7 +6,8 @@ import type { ViewEntry } from './views/view.js';
 export type KeyCommand =
   | { readonly kind: 'acknowledge' | 'sound' | 'test-tone' | 'keys' | 'settings' }
   | { readonly kind: 'view'; readonly view: ViewEntry }
-  | { readonly kind: 'window'; readonly minutes: 1 | 5 | 15 };
+  | { readonly kind: 'window'; readonly minutes: number }
+  | { readonly kind: 'time'; readonly action: TimeAction };
 
 const COMMANDS: Readonly<Record<string, KeyCommand>> = {
   a: { kind: 'acknowledge' },
@@ -16,12 +18,20 @@ const COMMANDS: Readonly<Record<string, KeyCommand>> = {
   '1': { kind: 'window', minutes: 1 },
   '5': { kind: 'window', minutes: 5 },
   '9': { kind: 'window', minutes: 15 },
+  '6': { kind: 'window', minutes: 60 },
+  '0': { kind: 'window', minutes: Infinity },
+  ',': { kind: 'time', action: 'earlier' },
+  '.': { kind: 'time', action: 'later' },
+  '+': { kind: 'time', action: 'closer' },
+  '-': { kind: 'time', action: 'wider' },
   ...Object.fromEntries(VIEWS.map((view) => [view.key, { kind: 'view', view } as const])),
 };
 
 /** The command of a key press, unless it belongs to the browser, to a field or to an open dialog. */
 export function keyCommand(event: KeyboardEvent): KeyCommand | null {
-  if (event.ctrlKey || event.metaKey || event.altKey || event.repeat) return null;
+  if (event.ctrlKey || event.metaKey || event.altKey || event.repeat || event.defaultPrevented) {
+    return null;
+  }
   const busy = event
     .composedPath()
     .some((target) => target instanceof Element && target.matches('input, select, textarea, dialog'));

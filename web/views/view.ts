@@ -1,4 +1,5 @@
 import type { PageMessage } from '../../daemon/serve/messages.js';
+import type { TimeAction } from '../chart/timeline.js';
 import type { Tracks } from '../chart/tracks.js';
 import type { Preferences } from '../preferences.js';
 import type { PageState } from '../session-state.js';
@@ -17,7 +18,13 @@ export interface Shared {
 
 /** What the page may ask the view that stands on it. */
 export type ViewCommand =
-  { readonly kind: 'window'; readonly minutes: 1 | 5 | 15 } | { readonly kind: 'reveal-demo' };
+  | {
+      /** The last so many minutes; Infinity: the whole session. */
+      readonly kind: 'window';
+      readonly minutes: number;
+    }
+  | { readonly kind: 'time'; readonly action: TimeAction }
+  | { readonly kind: 'reveal-demo' };
 
 /** The element of a view. It is kept while another view is shown, so that nothing typed in it is lost. */
 export interface ViewElement extends HTMLElement {
