@@ -240,6 +240,67 @@ describe('keys', () => {
   });
 });
 
+describe('hands-free', () => {
+  it('follows a probe by one key and says each verdict', async () => {
+    const page = await open();
+    const said = await page.evaluateHandle(listenToVoice);
+    await page.getByLabel('Probe of').selectOption('meter volts');
+    await page.getByRole('button', { name: 'Follow this probe' }).click();
+    await page.getByRole('status').getByText('Next, reservoir').waitFor();
+    daemon.sendChanges({
+      readings: [['reservoir.volts', NOW_MS + 500, 18.62]],
+      settled: [{ point: 'reservoir.volts', atMs: NOW_MS + 500, value: 18.62, standardUncertainty: 0.01 }],
+    });
+    await page.getByText('Reservoir, 18 point six two, inside').waitFor();
+    await page.keyboard.press('PageDown');
+    await page.getByText('Done, 1 point').waitFor();
+    expect(daemon.receivedOf('probe')).toEqual([
+      { kind: 'probe', instrument: 'meter', channel: 'volts', point: 'reservoir.volts' },
+    ]);
+    expect(await said.evaluate((words) => words)).toEqual([
+      'next, reservoir',
+      'reservoir, 18 point six two, inside',
+      'done, 1 point',
+    ]);
+    await page.keyboard.press('Escape');
+    await page.getByRole('button', { name: 'Follow this probe' }).waitFor();
+  });
+
+  it('speaks a settled reading only when that was asked for', async () => {
+    const page = await open();
+    const said = await page.evaluateHandle(listenToVoice);
+    const settled = (atMs: number) => [
+      { point: 'logic.volts', atMs, value: 5.02, standardUncertainty: 0.01 },
+    ];
+    await page.getByText('All well').waitFor();
+    daemon.sendChanges({ nowMs: NOW_MS + 1, settled: settled(NOW_MS + 1) });
+    await expect.poll(() => page.getByText('12:34 into').count()).toBe(1);
+    await page.keyboard.press('v');
+    daemon.sendChanges({ settled: settled(NOW_MS + 2) });
+    await expect.poll(() => said.evaluate((words) => words.length)).toBe(1);
+    expect(await said.evaluate((words) => words[0])).toBe('logic, five point oh two, inside');
+  });
+
+  it('the tab says by title and icon what stands there', async () => {
+    const page = await open();
+    const icon = () => page.locator('link[rel=icon]').getAttribute('data-shows');
+    await page.getByText('All well').waitFor();
+    await expect.poll(icon).toBe('well');
+    daemon.sendChanges({ alarms: [HOT_CASE] });
+    await expect.poll(icon).toBe('alarm');
+    daemon.goAway();
+    await expect.poll(icon).toBe('lost');
+  });
+});
+
+/** Runs in the page: gives the browser a voice and writes down what it is told to say. */
+function listenToVoice(): string[] {
+  const said: string[] = [];
+  SpeechSynthesis.prototype.getVoices = () => [{} as SpeechSynthesisVoice];
+  SpeechSynthesis.prototype.speak = (words) => void said.push(words.text);
+  return said;
+}
+
 /** Runs in the page: counts the tones that are started from now on. */
 function countTones(): { count: number } {
   const tones = { count: 0 };

@@ -21,6 +21,9 @@ export interface ChartSpec {
   readonly onPointer: (seconds: number | null, value: number | null) => void;
 }
 
+/** Width of the measured line. */
+export const LINE_PIXELS = 2.5;
+
 const TICK_SECONDS = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14_400, 28_800, 86_400];
 
 /** What uPlot is told: the measured line over the predicted band, with the limits that lie near it. */
@@ -37,7 +40,7 @@ export function chartOptions(spec: ChartSpec): uPlot.Options {
       y: { range: (_chart, from, to) => rangeOf(spec, from, to) },
     },
     axes: [xAxis(colours), yAxis(spec)],
-    series: [{}, { stroke: colours.measured, width: 2.5, spanGaps: false, points: { show: false } }],
+    series: [{}, { stroke: colours.measured, width: LINE_PIXELS, spanGaps: false, points: { show: false } }],
     hooks: {
       drawAxes: [
         (chart) => drawFuture(chart, spec.timeline().nowMs, colours),

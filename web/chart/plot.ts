@@ -8,12 +8,16 @@ import { sharedStyles } from '../theme.js';
 import { chartColours } from './colours.js';
 import { fanOf, type Fan } from './fan.js';
 import { Gestures } from './gestures.js';
-import { chartOptions } from './options.js';
+import { Levels } from './levels.js';
+import { chartOptions, LINE_PIXELS } from './options.js';
 import type { Timeline } from './timeline.js';
 import type { Columns } from './track.js';
 import { chartColumns } from './window.js';
 
 const SCHEMES = ['(prefers-color-scheme: dark)', '(forced-colors: active)'];
+/** Lowest and highest reading of so many CSS pixels. */
+const PIXELS_A_COLUMN = 2;
+const THIN_PIXELS = 1.2;
 
 /** The chart of one test point over the shared time axis. `description` says in words what it shows. */
 export class RmPlot extends LitElement {
@@ -74,6 +78,7 @@ export class RmPlot extends LitElement {
 
   #chart: uPlot | null = null;
   #charted: PointView | null = null;
+  readonly #levels = new Levels();
   #fan: Fan | null = null;
   #frameAsked = 0;
   #leave: () => void = () => undefined;
@@ -145,7 +150,12 @@ export class RmPlot extends LitElement {
   #draw(): void {
     if (!this.#chart) this.#build();
     if (!this.#chart) return;
-    const { seconds, value } = chartColumns(this.columns, this.timeline.span, this.#chart.width);
+    const { span } = this.timeline;
+    const columns = Math.max(1, this.#chart.width / PIXELS_A_COLUMN);
+    const { seconds, value } = chartColumns(this.#levels.for(this.columns, span, columns), span, columns);
+    const line = this.#chart.series[1];
+    // A thick line over thousands of zigzags is a smear, and takes long to draw.
+    if (line) line.width = seconds.length > columns ? THIN_PIXELS : LINE_PIXELS;
     this.#chart.setData([seconds, value]);
   }
 

@@ -1,3 +1,4 @@
+import { firstFrom } from './search.js';
 import type { Span } from './span.js';
 import type { Columns } from './track.js';
 
@@ -10,8 +11,8 @@ export interface ChartColumns {
 /**
  * The readings of a span with the one before and the one after it, made safe for a chart that checks nothing itself:
  * lengths equal, times finite and strictly ascending, no number that isn't finite. Where there are more readings than
- * `columns` can show apart, each column keeps its first, lowest, highest and last one and a gap, so that no spike is
- * hidden. One loop, hot.
+ * `columns` can show apart, each column keeps its lowest and highest one and a gap, so that no spike is hidden. One loop,
+ * hot.
  */
 export function chartColumns(readings: Columns, { fromMs, toMs }: Span, columns: number): ChartColumns {
   const { atMs } = readings;
@@ -40,7 +41,6 @@ class Sieve {
   #high = 0;
   #highMs = NaN;
   #gapMs = NaN;
-  #newest = NaN;
 
   constructor(columnMs: number, fromMs: number) {
     this.#columnMs = columnMs;
@@ -53,14 +53,19 @@ class Sieve {
     if (column !== this.#column) {
       this.#empty();
       this.#column = column;
-      this.#put(atMs, value);
     }
     this.#lastMs = atMs;
-    this.#newest = value;
-    if (!Number.isFinite(value)) this.#gapMs = Number.isNaN(this.#gapMs) ? atMs : this.#gapMs;
-    else {
-      if (Number.isNaN(this.#lowMs) || value < this.#low) [this.#low, this.#lowMs] = [value, atMs];
-      if (Number.isNaN(this.#highMs) || value > this.#high) [this.#high, this.#highMs] = [value, atMs];
+    if (!Number.isFinite(value)) {
+      if (Number.isNaN(this.#gapMs)) this.#gapMs = atMs;
+      return;
+    }
+    if (Number.isNaN(this.#lowMs) || value < this.#low) {
+      this.#low = value;
+      this.#lowMs = atMs;
+    }
+    if (Number.isNaN(this.#highMs) || value > this.#high) {
+      this.#high = value;
+      this.#highMs = atMs;
     }
   }
 
@@ -69,15 +74,12 @@ class Sieve {
     return { seconds: this.seconds, value: this.value };
   }
 
-  /** The first reading of the column stands already; the others follow in their order. */
   #empty(): void {
-    if (this.#lastMs === -Infinity) return;
     const [low, high, gap] = [this.#lowMs, this.#highMs, this.#gapMs];
-    for (const atMs of [low, high, gap, this.#lastMs].sort((a, b) => a - b)) {
+    for (const atMs of [low, high, gap].sort((a, b) => a - b)) {
       if (atMs === gap) this.#put(atMs, NaN);
       else if (atMs === low) this.#put(atMs, this.#low);
       else if (atMs === high) this.#put(atMs, this.#high);
-      else if (atMs === this.#lastMs) this.#put(atMs, this.#newest);
     }
     this.#lowMs = NaN;
     this.#highMs = NaN;
@@ -89,16 +91,4 @@ class Sieve {
     this.seconds.push(atMs / 1000);
     this.value.push(Number.isFinite(value) ? value : null);
   }
-}
-
-/** The index of the first time at or after `fromMs`, by halving. */
-function firstFrom(atMs: ArrayLike<number>, fromMs: number, count: number): number {
-  let low = 0;
-  let high = count;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((atMs[middle] ?? Infinity) < fromMs) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }

@@ -10,6 +10,10 @@ const KEYS = [
   ['0', 'show the whole session'],
   [', .', 'go to earlier, to later'],
   ['+ -', 'zoom in and out'],
+  ['v', 'speak readings when they settle, or stop that'],
+  ['Enter Space PgDn → ↓', 'while a probe is followed: next, or yes'],
+  ['PgUp ← ↑', 'while a probe is followed: back, or no'],
+  ['Esc', 'follow the probe no longer'],
   ['p', 'set units, theme, text size, sound and voice'],
   ['?', 'show these keys'],
 ] as const;

@@ -6,6 +6,7 @@ import { fanOf } from '../chart/fan.js';
 import { Timeline } from '../chart/timeline.js';
 import { RmCharts } from '../elements/charts.js';
 import { RmDemo } from '../elements/demo.js';
+import '../elements/follow.js';
 import '../elements/instruments.js';
 import '../elements/part.js';
 import type { ProbeMove } from '../elements/probe.js';
@@ -78,7 +79,8 @@ export class RmBenchView extends LitElement implements ViewElement {
 
   protected override render(): TemplateResult {
     return html`<div class="page" @rm-choose=${(event: CustomEvent<string>) => this.#choose(event.detail)}>
-      ${this.#alarms()} ${this.#suspects()} ${this.#typing()} ${this.#supplyAndCharts()} ${this.#about()}
+      ${this.#alarms()} ${this.#suspects()} ${this.#typing()} ${this.#follow()} ${this.#supplyAndCharts()}
+      ${this.#about()}
     </div>`;
   }
 
@@ -106,6 +108,17 @@ export class RmBenchView extends LitElement implements ViewElement {
       ?live=${live}
       @rm-typed=${(event: CustomEvent<Typed>) => this.#typed(event.detail)}
     ></rm-typing>`;
+  }
+
+  #follow(): TemplateResult {
+    const { state, live, handsFree } = this.shared;
+    return html`<rm-follow
+      .round=${handsFree.round}
+      .words=${handsFree.words}
+      .channels=${state.channels}
+      ?live=${live}
+      ?simulated=${state.demo !== null}
+    ></rm-follow>`;
   }
 
   #supplyAndCharts(): TemplateResult {

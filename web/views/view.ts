@@ -1,6 +1,7 @@
 import type { PageMessage } from '../../daemon/serve/messages.js';
 import type { TimeAction } from '../chart/timeline.js';
 import type { Tracks } from '../chart/tracks.js';
+import type { HandsFree } from '../hands-free.js';
 import type { Preferences } from '../preferences.js';
 import type { PageState } from '../session-state.js';
 
@@ -12,6 +13,7 @@ export interface Shared {
   readonly preferences: Preferences;
   /** Whether single keys act. */
   readonly keysOn: boolean;
+  readonly handsFree: HandsFree;
   /** Asks the daemon; false when the page isn't live, and then nothing is done later by surprise. */
   readonly send: (message: PageMessage) => boolean;
 }
