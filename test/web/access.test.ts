@@ -97,6 +97,14 @@ describe('the accessibility checker finds nothing', () => {
     });
   });
 
+  it('while a probe is followed', async () => {
+    await onScene(calm(), {}, async (page) => {
+      await page.getByRole('button', { name: 'Follow this probe' }).click();
+      await page.getByRole('button', { name: 'Next' }).waitFor();
+      expect(await findings(page)).toEqual([]);
+    });
+  });
+
   it('with the list of keys open', async () => {
     await onScene(troubled(), {}, async (page) => {
       await page.keyboard.press('?');
