@@ -63,7 +63,7 @@ export class Marks {
 }
 
 function ofAlarm(effect: Effect, { plan }: WatchState): MarkView[] {
-  if (effect.kind !== 'alarm' || (effect.change !== 'raised' && effect.change !== 'worse')) return [];
+  if (effect.kind !== 'alarm' || effect.change !== 'raised') return [];
   const { cause } = effect.alarm;
   const words = alarmWords(cause, plan.prediction).spoken;
   return [{ atMs: effect.atMs, kind: 'alarm', words, point: pointOf(cause) }];
