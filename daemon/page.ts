@@ -2,9 +2,11 @@ import { fileURLToPath } from 'node:url';
 import { JobThread } from './job/job-thread.js';
 import { createDesignDesk } from './desk/design-desk.js';
 import { PreviewThread } from './desk/preview-thread.js';
+import { knownFaults } from './predict/fault-clouds.js';
 import { createHub } from './serve/hub.js';
 import type { DemoView } from './serve/messages.js';
 import { startServer, type RunningServer } from './serve/server.js';
+import { supplyView } from './serve/supply-view.js';
 import { linkWords } from './links.js';
 import { typedChannelsOf } from './typed-instruments.js';
 import type { Session, SessionSetup } from './session.js';
@@ -32,10 +34,12 @@ export async function servePage(
   session: Session,
   { setup, port, speed, demo }: PageSetup,
 ): Promise<RunningServer> {
+  const design = setup.design.value;
   const hub = createHub({
     state: session.state,
+    supply: supplyView({ design, advice: session.plan.prediction.advice, faults: knownFaults(design) }),
     session: {
-      design: setup.design.value.design,
+      design: design.design,
       bench: setup.bench.value.bench,
       load: setup.load,
       startedAt: setup.startedAt.toISOString(),
@@ -59,7 +63,7 @@ export async function servePage(
       return null;
     },
   });
-  session.onStep((event, state) => hub.publish(event, state));
+  session.onStep((event, state, effects) => hub.publish(event, state, effects));
   const thread = new PreviewThread();
   const desk = createDesignDesk({
     design: setup.design,

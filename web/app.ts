@@ -6,22 +6,27 @@ import { steadyForMs, steadyTolerance } from './chart/trend.js';
 import './elements/alarm-strip.js';
 import './elements/announcer.js';
 import './elements/glance.js';
+import type { FollowWish } from './elements/follow.js';
 import { RmKeys } from './elements/keys.js';
 import './elements/refusals.js';
 import { RmSettings } from './elements/settings.js';
 import { RmTopLine } from './elements/top-line.js';
 import './elements/views-line.js';
 import { glanceLine } from './glance-line.js';
+import { HandsFree } from './hands-free.js';
 import { keyCommand, type KeyCommand } from './key-commands.js';
 import { readKeySetting, writeKeySetting } from './key-setting.js';
 import { LiveLink } from './live.js';
 import { applyLook } from './look.js';
+import { Notices } from './notice.js';
+import { pageIcon, showIcon } from './page-icon.js';
 import { pageTitle } from './page-title.js';
 import { readPreferences, writePreferences, type Preferences } from './preferences.js';
 import type { PageState } from './session-state.js';
 import { ShownView } from './shown-view.js';
 import { AlarmSound } from './sound.js';
 import { sharedStyles } from './theme.js';
+import { say } from './voice.js';
 import { VIEWS } from './views/registry.js';
 
 /** The page: joins the link, the sound, what stands on every view, and the view that is shown. */
@@ -70,6 +75,15 @@ export class RmApp extends LitElement {
 
   #link = new LiveLink(browserLink, () => this.#changed());
   #sound = new AlarmSound();
+  #notices = new Notices();
+  #handsFree = new HandsFree({
+    send: (message) => this.#send(message),
+    say: (words) => say(words),
+    tone: (standing) => {
+      if (standing === 'inside' || standing === 'doubtful') this.#sound.verdict(standing);
+      else if (standing === 'outside' || standing === 'overload') this.#sound.verdict('outside');
+    },
+  });
   #view = new ShownView((byPerson) => this.#viewChanged(byPerson));
   #onKey = (event: KeyboardEvent): void => this.#key(event);
   #onGesture = (event: Event): void => {
@@ -116,7 +130,10 @@ export class RmApp extends LitElement {
         @rm-keys=${() => this.#showSheet('rm-keys')}
       ></rm-top-line>
       ${VIEWS.length > 1 ? html`<rm-views-line .shown=${this.#view.entry.name}></rm-views-line>` : nothing}
-      <main @rm-acknowledge=${(event: CustomEvent<string>) => this.#acknowledge(event.detail)}>
+      <main
+        @rm-acknowledge=${(event: CustomEvent<string>) => this.#acknowledge(event.detail)}
+        @rm-follow=${(event: CustomEvent<FollowWish>) => this.#follow(event.detail)}
+      >
         ${this.#strip(state)} ${this.#always(state, live)} ${this.#refusals(state)}
         <div class="view" role="region" tabindex="-1" aria-label=${this.#view.entry.title}>
           ${this.#shownView(live)}
@@ -198,6 +215,7 @@ export class RmApp extends LitElement {
       tracks: this.#link.tracks,
       preferences: this.preferences,
       keysOn: this.keysOn,
+      handsFree: this.#handsFree,
       send: (message) => this.#link.send(message),
     };
     return element;
@@ -216,6 +234,9 @@ export class RmApp extends LitElement {
 
   #changed(): void {
     const { state } = this.#link;
+    this.#handsFree.update(state, this.preferences.readings === 'on');
+    this.#notices.update(state.alarms);
+    showIcon(pageIcon(state));
     document.title = pageTitle(state, this.#onFirstView() ? '' : this.#view.entry.title);
     const lost = state.link.kind !== 'live' && state.heardAtWallMs !== null;
     this.#sound.play(lost ? 'not-live' : (topUnacknowledged(state.alarms)?.priority ?? null));
@@ -231,7 +252,7 @@ export class RmApp extends LitElement {
   }
 
   #key(event: KeyboardEvent): void {
-    const command = this.keysOn ? keyCommand(event) : null;
+    const command = this.keysOn ? keyCommand(event, this.#handsFree.round !== null) : null;
     if (command?.kind !== 'sound' && !fromTopLine(event)) void this.#gesture();
     if (!command) return;
     event.preventDefault();
@@ -249,6 +270,13 @@ export class RmApp extends LitElement {
         return this.#toggleSound();
       case 'test-tone':
         return void this.#testTone();
+      case 'speak':
+        return this.#prefer({
+          ...this.preferences,
+          readings: this.preferences.readings === 'on' ? 'off' : 'on',
+        });
+      case 'follow':
+        return this.#follow({ kind: command.wish });
       case 'settings':
         return this.#showSheet('rm-settings');
       case 'keys':
@@ -256,8 +284,15 @@ export class RmApp extends LitElement {
       case 'view':
         return this.#view.go(command.view);
       case 'window':
+      case 'time':
         this.#view.element?.obey?.(command);
     }
+  }
+
+  #follow(wish: FollowWish): void {
+    if (wish.kind === 'start') this.#handsFree.start(wish.channel);
+    else this.#handsFree[wish.kind]();
+    this.requestUpdate();
   }
 
   /** The first key or press anywhere lets the browser open the sound. */

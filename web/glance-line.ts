@@ -1,6 +1,6 @@
 import type { AlarmView, PointView } from '../daemon/serve/messages.js';
 import { isAside, worstFirst } from './alarm-order.js';
-import { bandWidth } from './chart/domain.js';
+import { bandWidth, firstLimits } from './chart/domain.js';
 import {
   differenceStyle,
   formatDuration,
@@ -10,6 +10,7 @@ import {
   pointStyle,
   sentenceCase,
 } from './format.js';
+import { goingWords } from './going-words.js';
 import { STANDING_WORDS, standingOf, worstStanding, type Standing } from './point-standing.js';
 import type { PageState } from './session-state.js';
 
@@ -32,8 +33,17 @@ export function glanceLine(view: GlanceView): Glance {
   const { state } = view;
   if (state.link.kind !== 'live') return notLive(view);
   const alarm = worstFirst(state.alarms).find((one) => !isAside(one));
-  if (alarm) return { tone: alarm.priority, sentence: alarm.sentence, cure: alarm.cure };
-  return troubled(state.points) ?? nothingToSee(state) ?? allWell(view);
+  if (alarm) return { tone: alarm.priority, sentence: alarm.sentence, cure: cureOf(alarm, state) };
+  return troubled(state.points) ?? heading(state) ?? nothingToSee(state) ?? allWell(view);
+}
+
+/** What the alarm says to do, and for a part that gets too hot what its design would need, with the number. */
+function cureOf({ id, cure }: Pick<AlarmView, 'id' | 'cure'>, { supply }: PageState): string {
+  const point = id.slice(id.indexOf(':') + 1);
+  if (!point.endsWith('.case') && !point.endsWith('.junction')) return cure;
+  const block = supply.blocks.find(({ part }) => point.startsWith(`${part}.`));
+  const advice = block?.advice.find(({ finding }) => finding.startsWith('heatsink-'));
+  return advice === undefined ? cure : `${cure} ${advice.cure}`;
 }
 
 function notLive({ state, wallMs }: GlanceView): Glance {
@@ -84,6 +94,23 @@ function troubledSentence(point: PointView, standing: Standing): string {
   if (standing === 'unreadable' || point.value === null) return `${label} gives no number.`;
   const band = formatRange(point.low, point.high, style);
   return `${label} is ${STANDING_WORDS[standing]}: ${formatQuantity(point.value, style)}, predicted ${band}.`;
+}
+
+/** A temperature that will most likely settle beyond its limit, before the alarm about it is sure enough. */
+function heading(state: PageState): Glance | null {
+  for (const point of state.points) {
+    const limit = firstLimits(point).find(({ side }) => side === 'high');
+    const { settles, stale } = point;
+    if (limit === undefined || settles === undefined || stale || settles.typical <= limit.value) continue;
+    const going = goingWords(point);
+    if (going === null || !going.startsWith('heading')) continue;
+    return {
+      tone: 'watch',
+      sentence: `${sentenceCase(point.label)} is ${going}, over its limit of ${formatLimit(limit.value, pointStyle(point))}.`,
+      cure: cureOf({ id: `:${point.id}`, cure: 'Be ready to switch off.' }, state),
+    };
+  }
+  return null;
 }
 
 function nothingToSee({ points }: PageState): Glance | null {

@@ -6,6 +6,8 @@ export interface Preferences {
   readonly toneLevel: 'soft' | 'usual' | 'loud';
   /** Whether alarms are read out by the browser's voice. */
   readonly voice: 'on' | 'off';
+  /** Whether a reading is spoken when it settles. */
+  readonly readings: 'on' | 'off';
   /** Where a new design starts: 230 V 50 Hz or 120 V 60 Hz. */
   readonly mains: '230' | '120';
 }
@@ -19,6 +21,7 @@ export const PREFERENCE_CHOICES: {
   textSize: ['usual', 'large', 'largest'],
   toneLevel: ['usual', 'soft', 'loud'],
   voice: ['off', 'on'],
+  readings: ['off', 'on'],
   mains: ['230', '120'],
 };
 
@@ -33,6 +36,7 @@ export function readPreferences(): Preferences {
     textSize: chosen('textSize', kept),
     toneLevel: chosen('toneLevel', kept),
     voice: chosen('voice', kept),
+    readings: chosen('readings', kept),
     mains: chosen('mains', kept),
   };
 }

@@ -1,14 +1,18 @@
 import type {
   AlarmView,
+  CaptureView,
   ChangesMessage,
   CutOffView,
   DaemonMessage,
   DemoView,
   InstrumentView,
+  MarkView,
   PointView,
   RecorderView,
   SessionView,
+  SettledView,
   SnapshotMessage,
+  SupplyView,
   SuspicionView,
   TypingPlace,
 } from '../daemon/serve/messages.js';
@@ -28,9 +32,16 @@ export interface PageState {
   /** Something was missed: ask for a snapshot. What is shown may be incomplete until it comes. */
   readonly wantsSnapshot: boolean;
   readonly session: SessionView | null;
+  readonly supply: SupplyView;
   readonly points: readonly PointView[];
   readonly instruments: readonly InstrumentView[];
   readonly alarms: readonly AlarmView[];
+  /** What happened beside the readings, oldest first. */
+  readonly marks: readonly MarkView[];
+  /** The newest capture of each point. */
+  readonly captures: readonly CaptureView[];
+  /** By point: the value on which its readings stood still last, since this page came. */
+  readonly settled: Readonly<Record<string, SettledView>>;
   readonly recorder: RecorderView | null;
   /** What the readings speak for; null before anything has settled. */
   readonly suspicion: SuspicionView | null;
@@ -60,9 +71,13 @@ export const INITIAL_STATE: PageState = {
   seq: 0,
   wantsSnapshot: false,
   session: null,
+  supply: { rectifier: 'bridge', blocks: [] },
   points: [],
   instruments: [],
   alarms: [],
+  marks: [],
+  captures: [],
+  settled: {},
   recorder: null,
   suspicion: null,
   cutOffs: [],
@@ -74,6 +89,7 @@ export const INITIAL_STATE: PageState = {
 };
 
 const MOST_REFUSALS = 5;
+const MOST_MARKS = 400;
 
 /** The state after `event`. Pure: no clock and no DOM. */
 export function reduce(state: PageState, event: PageEvent): PageState {
@@ -112,9 +128,13 @@ function afterSnapshot(state: PageState, message: SnapshotMessage): PageState {
     seq: message.seq,
     wantsSnapshot: false,
     session: message.session,
+    supply: message.supply,
     points: message.points,
     instruments: message.instruments,
     alarms: message.alarms.filter((alarm) => alarm.state !== 'normal'),
+    marks: message.marks,
+    captures: message.captures,
+    settled: sameSession ? state.settled : {},
     recorder: message.recorder,
     suspicion: message.suspicion,
     cutOffs: message.cutOffs,
@@ -139,6 +159,11 @@ function afterChanges(state: PageState, message: ChangesMessage): PageState {
     alarms: upserted(state.alarms, message.alarms ?? [], (alarm) => alarm.id).filter(
       (alarm) => alarm.state !== 'normal',
     ),
+    marks: message.marks ? [...state.marks, ...message.marks].slice(-MOST_MARKS) : state.marks,
+    captures: upserted(state.captures, message.captures ?? [], (capture) => capture.point),
+    settled: message.settled
+      ? { ...state.settled, ...Object.fromEntries(message.settled.map((one) => [one.point, one])) }
+      : state.settled,
     recorder: message.recorder ?? state.recorder,
     suspicion: message.suspicion === undefined ? state.suspicion : message.suspicion,
     cutOffs: message.cutOffs ?? state.cutOffs,
@@ -164,7 +189,13 @@ function withReadings(points: readonly PointView[], message: ChangesMessage): re
 function withStandings(points: readonly PointView[], message: ChangesMessage): readonly PointView[] {
   if (!message.points?.length) return points;
   const standings = new Map(message.points.map((standing) => [standing.id, standing]));
-  return points.map((point) => ({ ...point, ...standings.get(point.id) }));
+  return points.map((point) => {
+    const standing = standings.get(point.id);
+    if (!standing) return point;
+    // Taken as a whole: what a standing no longer says is no longer so.
+    const { label, unit, low, typical, high, limits, formula } = point;
+    return { ...standing, label, unit, low, typical, high, limits, formula };
+  });
 }
 
 function withBands(points: readonly PointView[], { expected }: ChangesMessage): readonly PointView[] {

@@ -1,10 +1,13 @@
-import { TONE_PATTERNS, type Pulse, type ToneName } from './tone-patterns.js';
+import { TONE_PATTERNS, VERDICT_TONES, type Pulse, type ToneName } from './tone-patterns.js';
 
 /** `off`: the browser allows no sound before the first key or press. `muted`: the person chose silence. */
 export type SoundState = 'off' | 'on' | 'muted';
 
 const LOUDNESS = { soft: 0.08, usual: 0.25, loud: 0.7 } as const;
 const FADE_S = 0.012;
+/** Each burst that nobody acknowledges is so much louder than the one before, up to the loudest. */
+const LOUDER = 1.15;
+const LOUDEST = 0.9;
 
 /** Plays a tone pattern over and over until told otherwise. */
 export class AlarmSound {
@@ -52,19 +55,24 @@ export class AlarmSound {
     this.#sound(TONE_PATTERNS.high.pulses);
   }
 
+  /** One verdict, when no alarm is heard. */
+  verdict(verdict: keyof typeof VERDICT_TONES): void {
+    if (!this.#muted && this.#playing === null) this.#sound(VERDICT_TONES[verdict]);
+  }
+
   #burst(tone: ToneName): void {
     const pattern = TONE_PATTERNS[tone];
     clearTimeout(this.#timer);
     this.#bursts += 1;
     if (this.#bursts > (pattern.mostBursts ?? Infinity)) return;
     this.#timer = setTimeout(() => this.#burst(tone), pattern.repeatEveryS * 1000);
-    if (!this.#muted) this.#sound(pattern.pulses);
+    if (!this.#muted) this.#sound(pattern.pulses, LOUDER ** (this.#bursts - 1));
   }
 
-  #sound(pulses: readonly Pulse[]): void {
+  #sound(pulses: readonly Pulse[], times = 1): void {
     const context = this.#context;
     if (context?.state !== 'running') return;
-    const loudness = LOUDNESS[this.level];
+    const loudness = Math.min(LOUDEST, times * LOUDNESS[this.level]);
     for (const pulse of pulses) {
       const fromS = context.currentTime + 0.02 + pulse.atS;
       const toS = fromS + pulse.lengthS;

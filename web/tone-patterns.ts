@@ -41,3 +41,10 @@ export const TONE_PATTERNS: Readonly<Record<ToneName, TonePattern>> = {
     mostBursts: 5,
   },
 };
+
+/** A verdict for ears where no voice exists: one high pulse is inside, two are doubtful, three falling ones outside. */
+export const VERDICT_TONES: Readonly<Record<'inside' | 'doubtful' | 'outside', readonly Pulse[]>> = {
+  inside: [{ atS: 0, lengthS: 0.12, hertz: 880 }],
+  doubtful: [0, 0.2].map((atS) => ({ atS, lengthS: 0.12, hertz: 660 })),
+  outside: [560, 460, 360].map((hertz, i) => ({ atS: 0.22 * i, lengthS: 0.16, hertz })),
+};

@@ -43,6 +43,11 @@ export function* faultClouds(design: Design, options: PredictOptions): Generator
   }
 }
 
+/** Every known fault of a design, without working out what it would read. */
+export function knownFaults(design: Design): readonly Pick<FaultCloud, 'fault' | 'about' | 'title'>[] {
+  return faultModels(describeDesign(design)).map(({ fault, about, title }) => ({ fault, about, title }));
+}
+
 /** What a fault makes every test point read. */
 export interface FaultBands extends Omit<FaultCloud, 'cloud'> {
   readonly points: Readonly<Record<string, Spread>>;

@@ -1,13 +1,13 @@
-/** How far back a page's charts reach when it opens, in session time. */
+import { LongHistory, MOST_LONG_SAMPLES, type Sample } from './long-history.js';
+
+/** So far back in session time a page's charts are fine when it opens; before that they are coarser. */
 export const HISTORY_MS = 15 * 60_000;
 const BUCKETS = 800;
 const BUCKET_MS = HISTORY_MS / BUCKETS;
 /** First, lowest, highest, last, and one gap. */
 const MOST_IN_BUCKET = 5;
 /** So much is kept of a point at most. */
-export const MOST_SAMPLES = BUCKETS * MOST_IN_BUCKET;
-
-type Sample = readonly [atMs: number, value: number | null];
+export const MOST_SAMPLES = BUCKETS * MOST_IN_BUCKET + MOST_LONG_SAMPLES;
 
 interface Bucket {
   readonly number: number;
@@ -15,11 +15,12 @@ interface Bucket {
 }
 
 /**
- * The last quarter of an hour of one test point in bounded memory. Where readings are dense, each 1.125 s keeps its
- * first, lowest, highest and last reading and one gap, so that no spike is lost.
+ * The session of one test point in bounded memory. Of the last quarter of an hour, where readings are dense, each
+ * 1.125 s keeps its first, lowest, highest and last reading and one gap, so that no spike is lost.
  */
 export class History {
   #buckets: Bucket[] = [];
+  readonly #before = new LongHistory(BUCKET_MS);
 
   /** Adds a reading at the end; null = a gap. A second one in the same millisecond replaces the first. */
   add(atMs: number, value: number | null): void {
@@ -35,18 +36,16 @@ export class History {
     if (last.samples.length > MOST_IN_BUCKET) last.samples = thinned(last.samples);
   }
 
-  /** Everything since `HISTORY_MS` before `nowMs`, times ascending. */
-  columns(nowMs: number): { readonly atMs: readonly number[]; readonly value: readonly (number | null)[] } {
-    const samples = this.#buckets
-      .flatMap((bucket) => bucket.samples)
-      .filter(([atMs]) => atMs >= nowMs - HISTORY_MS)
-      .slice(-MOST_SAMPLES);
+  /** The whole session, times ascending. */
+  columns(): { readonly atMs: readonly number[]; readonly value: readonly (number | null)[] } {
+    const samples = [...this.#before.samples, ...this.#buckets.flatMap((bucket) => bucket.samples)];
     return { atMs: samples.map(([atMs]) => atMs), value: samples.map(([, value]) => value) };
   }
 
   #forget(newest: number): void {
     const kept = this.#buckets.findIndex(({ number }) => number >= newest - BUCKETS);
-    if (kept > 0) this.#buckets.splice(0, kept);
+    if (kept <= 0) return;
+    this.#before.add(this.#buckets.splice(0, kept).flatMap(({ samples }) => samples));
   }
 }
 

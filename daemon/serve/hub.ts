@@ -1,9 +1,11 @@
+import type { Effect } from '../watch/effects.js';
 import type { WatchEvent } from '../watch/events.js';
 import type { WatchState } from '../watch/state.js';
 import { ChangeFinder, recorderView, type PageReading, type Surroundings } from './changes.js';
 import { whyNot, type PageCommand } from './command-check.js';
 import { History } from './history.js';
-import type { DemoView, SessionView, SnapshotMessage } from './messages.js';
+import type { DemoView, SessionView, SnapshotMessage, SupplyView } from './messages.js';
+import { Occurrences } from './occurrences.js';
 import { bodyOf, PageClient, type PageSocket, type PageSource } from './page-client.js';
 import { readPageMessage } from './page-message.js';
 import { suspicionView } from './suspicion-view.js';
@@ -32,6 +34,7 @@ export interface HubOptions {
   /** The state at the session's start. */
   readonly state: WatchState;
   readonly session: Omit<SessionView, 'nowMs'>;
+  readonly supply: SupplyView;
   /** In the order of the bench file. */
   readonly instruments: readonly InstrumentLabel[];
   /** Where the recording goes now; null when nowhere. */
@@ -55,8 +58,8 @@ export interface PageConnection {
 export interface Hub {
   /** A page came: it gets the whole state, then every change, without a gap between. */
   connect(socket: PageSocket): PageConnection;
-  /** An event happened and this is the state after it. Returns at once, however slow the pages are. */
-  publish(event: WatchEvent, state: WatchState): void;
+  /** An event happened; this is the state after it, with what the core told of it. Returns at once, however slow the pages are. */
+  publish(event: WatchEvent, state: WatchState, effects: readonly Effect[]): void;
   /** Says goodbye to every page. */
   close(): void;
 }
@@ -71,6 +74,7 @@ class SessionHub implements Hub {
   readonly #clients = new Set<PageClient>();
   readonly #histories = new Map<string, History>();
   readonly #finder: ChangeFinder;
+  readonly #occurrences: Occurrences;
   readonly #source: PageSource = {
     snapshot: () => this.#snapshot(),
     standing: (point) => this.#finder.standing(point),
@@ -83,6 +87,7 @@ class SessionHub implements Hub {
     this.#options = options;
     this.#wall = options.wall ?? backgroundWall;
     this.#state = options.state;
+    this.#occurrences = new Occurrences(options.session.load);
     this.#finder = new ChangeFinder(options.state, options.instruments, this.#surroundings());
   }
 
@@ -104,8 +109,9 @@ class SessionHub implements Hub {
     };
   }
 
-  publish(event: WatchEvent, state: WatchState): void {
+  publish(event: WatchEvent, state: WatchState, effects: readonly Effect[]): void {
     this.#state = state;
+    this.#occurrences.take(event, state, effects);
     if (event.kind === 'reading') this.#keepReading(event.instrument, event.channel);
     if (this.#readings.length >= MOST_READINGS) this.#tellChanges();
     else this.#stopTimer ??= this.#wall.after(BATCH_MS, () => this.#tellChanges());
@@ -135,7 +141,10 @@ class SessionHub implements Hub {
   #tellChanges(): void {
     this.#stopTimer?.();
     this.#stopTimer = null;
-    const changes = this.#finder.next(this.#state, this.#readings, this.#surroundings());
+    const changes = {
+      ...this.#finder.next(this.#state, this.#readings, this.#surroundings()),
+      ...this.#occurrences.next(),
+    };
     this.#readings = [];
     for (const [id, atMs, value] of changes.readings) this.#history(id).add(atMs, value);
     if (this.#clients.size === 0) return;
@@ -159,17 +168,17 @@ class SessionHub implements Hub {
   }
 
   #snapshot(): Omit<SnapshotMessage, 'kind' | 'seq'> {
-    const { session, instruments } = this.#options;
+    const { session, supply, instruments } = this.#options;
     const state = this.#state;
     const { recorderFile, demo } = this.#surroundings();
-    const histories = [...this.#histories].map(
-      ([id, history]) => [id, history.columns(state.nowMs)] as const,
-    );
+    const histories = [...this.#histories].map(([id, history]) => [id, history.columns()] as const);
     return {
       session: { ...session, load: state.expecting?.load ?? session.load, nowMs: state.nowMs },
+      supply,
       points: pointViews(state),
       instruments: instrumentViews(state, instruments),
       alarms: alarmViews(state),
+      ...this.#occurrences.all(),
       recorder: recorderView(state, recorderFile),
       suspicion: suspicionView(state),
       cutOffs: cutOffViews(state),

@@ -3,8 +3,9 @@ import type { Verdict } from '../watch/effects.js';
 import type { NotePhoto } from '../watch/events.js';
 import type { Feeding, StepKind } from '../procedure/step.js';
 import type { Captured, StepStatus } from '../watch/procedure/procedure-state.js';
-import type { LoadState } from '../design/design.js';
-import type { Limit, PointUnit } from '../predict/prediction.js';
+import type { LoadState, RectifierKind } from '../design/design.js';
+import type { Advice, Limit, PointUnit } from '../predict/prediction.js';
+import type { RippleFound, RippleMissing } from '../watch/ripple/ripple.js';
 
 /**
  * What the daemon and the page say to each other, one JSON object a WebSocket text message. Every message of the
@@ -17,9 +18,14 @@ export interface SnapshotMessage {
   readonly kind: 'snapshot';
   readonly seq: number;
   readonly session: SessionView;
+  readonly supply: SupplyView;
   readonly points: readonly PointView[];
   readonly instruments: readonly InstrumentView[];
   readonly alarms: readonly AlarmView[];
+  /** What happened beside the readings, oldest first. */
+  readonly marks: readonly MarkView[];
+  /** The newest capture of each point. */
+  readonly captures: readonly CaptureView[];
   readonly recorder: RecorderView;
   /** Null before anything has settled. */
   readonly suspicion: SuspicionView | null;
@@ -30,7 +36,9 @@ export interface SnapshotMessage {
   readonly typing: readonly TypingPlace[];
   /** Null in a session without a power-up. */
   readonly procedure: ProcedureView | null;
-  /** The last minutes of each point that has been measured: times ascending; null value = a gap. */
+  /**
+   * The session of each point that has been measured, finer in its last minutes: times ascending; null value = a gap.
+   */
   readonly history: Readonly<
     Record<string, { readonly atMs: readonly number[]; readonly value: readonly (number | null)[] }>
   >;
@@ -57,6 +65,10 @@ export interface ChangesMessage {
   readonly demo?: DemoView;
   readonly typing?: readonly TypingPlace[];
   readonly procedure?: ProcedureView;
+  /** Since the message before. */
+  readonly marks?: readonly MarkView[];
+  readonly captures?: readonly CaptureView[];
+  readonly settled?: readonly SettledView[];
 }
 
 /** A command of the page that was not carried out, with the reason for a person. */
@@ -73,6 +85,66 @@ export interface ExpectedView {
 }
 
 export type BandView = Pick<PointView, 'id' | 'low' | 'typical' | 'high'>;
+
+/** The parts as the design joins them. */
+export interface SupplyView {
+  readonly rectifier: RectifierKind;
+  /** What feeds stands before what it feeds. */
+  readonly blocks: readonly SupplyBlockView[];
+}
+
+export interface SupplyBlockView {
+  /** As in the ids of its test points: `reservoir`, or the rail's name. */
+  readonly part: string;
+  readonly kind: 'mains' | 'transformer' | 'rectifier' | 'reservoir' | 'filter' | 'rail';
+  /** The part that feeds it; null for the mains. */
+  readonly from: string | null;
+  /** What it is, in a few words: `15 V, 30 VA`. */
+  readonly detail: string;
+  readonly advice: readonly Pick<Advice, 'finding' | 'severity' | 'sentence' | 'cure'>[];
+  readonly faults: readonly KnownFaultView[];
+}
+
+/** A fault that a part can have. */
+export interface KnownFaultView {
+  readonly fault: string;
+  readonly title: string;
+}
+
+/** Something that happened at one moment and belongs into the charts. */
+export interface MarkView {
+  readonly atMs: number;
+  readonly kind: 'alarm' | 'probe' | 'load' | 'step' | 'note';
+  readonly words: string;
+  /** The test point that it is about; null for all. */
+  readonly point: string | null;
+}
+
+/** A sampled waveform as far as a screen shows it, and what it tells of the ripple. */
+export interface CaptureView {
+  readonly point: string;
+  readonly atMs: number;
+  readonly measuredBy: string;
+  readonly unit: 'V' | 'A';
+  readonly coupling: 'dc' | 'ac' | 'ground' | 'unknown';
+  readonly samples: number;
+  /** From its first to its last sample, s. */
+  readonly lengthSeconds: number;
+  /** Lowest and highest sample of each of as many columns, in `unit`: no peak is lost. */
+  readonly lows: readonly number[];
+  readonly highs: readonly number[];
+  /** Null where nothing was looked for, as in amps. */
+  readonly ripple: RippleFound | RippleMissing | null;
+}
+
+/** A test point's readings stand still on another value than before. */
+export interface SettledView {
+  readonly point: string;
+  readonly atMs: number;
+  /** In the point's unit, with one standard deviation. */
+  readonly value: number;
+  readonly standardUncertainty: number;
+}
 
 export interface SessionView {
   readonly design: string;
@@ -109,6 +181,8 @@ export interface PointStanding {
   readonly stale: boolean;
   /** Where a temperature is going, 90 %; nothing: can't tell, or not a temperature with a limit. */
   readonly settles?: { readonly low: number; readonly typical: number; readonly high: number };
+  /** The slowest time constant of that way, 90 %, s. */
+  readonly settlesWithin?: { readonly low: number; readonly typical: number; readonly high: number };
   /** A person reads its instrument and types what it shows. */
   readonly typed?: true;
 }
@@ -196,6 +270,8 @@ export interface SuspicionView {
 
 export interface SuspectView {
   readonly id: string;
+  /** The part or rail that has it; empty for none. */
+  readonly about: string;
   readonly title: string;
   /** 0 to 1. */
   readonly probability: number;

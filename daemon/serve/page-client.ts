@@ -1,4 +1,5 @@
 import type { Changes, PageReading } from './changes.js';
+import { MOST_MARKS } from './marks.js';
 import type { PointStanding, SnapshotMessage } from './messages.js';
 import type { Wall } from '../time/wall.js';
 
@@ -134,9 +135,26 @@ export function bodyOf(data: object): string {
   return JSON.stringify(data).slice(1);
 }
 
-/** The newest view of everything that changed in either. */
+/** The newest view of everything that changed in either; marks one after the other. */
 function merged<T extends Partial<Changes>>(before: Partial<Changes>, now: T): T {
-  const instruments = [...(before.instruments ?? []), ...(now.instruments ?? [])];
-  const newest = [...new Map(instruments.map((view) => [view.name, view])).values()];
-  return { ...before, ...now, ...(newest.length > 0 && { instruments: newest }) };
+  const instruments = newestOf(before.instruments, now.instruments, ({ name }) => name);
+  const captures = newestOf(before.captures, now.captures, ({ point }) => point);
+  const settled = newestOf(before.settled, now.settled, ({ point }) => point);
+  const marks = [...(before.marks ?? []), ...(now.marks ?? [])].slice(-MOST_MARKS);
+  return {
+    ...before,
+    ...now,
+    ...(instruments.length > 0 && { instruments }),
+    ...(captures.length > 0 && { captures }),
+    ...(settled.length > 0 && { settled }),
+    ...(marks.length > 0 && { marks }),
+  };
+}
+
+function newestOf<T>(
+  before: readonly T[] | undefined,
+  now: readonly T[] | undefined,
+  key: (view: T) => string,
+): T[] {
+  return [...new Map([...(before ?? []), ...(now ?? [])].map((view) => [key(view), view])).values()];
 }

@@ -34,6 +34,7 @@ function suspectView(
 ): SuspectView {
   return {
     id: `${fault} ${about}`,
+    about,
     title: about === '' || title.includes(about) ? title : `${title} (${about})`,
     probability,
     isFault: fault !== 'healthy',

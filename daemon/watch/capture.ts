@@ -1,4 +1,5 @@
 import { followCapture } from './capture-alarms.js';
+import { captureCounts } from './capture-counts.js';
 import type { Draft } from './draft.js';
 import type { CaptureEvent } from './events.js';
 import { takeSignOfLife } from './instruments.js';
@@ -22,7 +23,7 @@ export function takeCapture(draft: Draft, event: CaptureEvent): void {
   endSilence(draft, after);
   if (after.point === null || event.unit !== 'V') return;
   const { scale, offset, stepSeconds, coupling } = event;
-  const ripple = analyseRipple(countsOf(event), {
+  const ripple = analyseRipple(captureCounts(event), {
     scale,
     offset,
     stepSeconds,
@@ -43,17 +44,4 @@ export function takeCapture(draft: Draft, event: CaptureEvent): void {
 
 function readingOf({ peakToPeak, mean }: RippleFound, unit: 'Vpp' | 'V'): number | null {
   return unit === 'Vpp' ? peakToPeak : mean;
-}
-
-/** The counts of a capture, from base64 (RFC 4648) of little-endian integers. */
-function countsOf({ counts, samples }: CaptureEvent): ArrayLike<number> {
-  const text = atob(samples);
-  const bytes = Uint8Array.from(text, (letter) => letter.charCodeAt(0));
-  if (counts === 'u8') return bytes;
-  if (counts === 'i8') return new Int8Array(bytes.buffer);
-  const view = new DataView(bytes.buffer);
-  const wholes = Math.floor(bytes.length / 2);
-  return counts === 'i16'
-    ? Int16Array.from({ length: wholes }, (_, index) => view.getInt16(2 * index, true))
-    : Uint16Array.from({ length: wholes }, (_, index) => view.getUint16(2 * index, true));
 }

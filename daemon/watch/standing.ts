@@ -21,6 +21,8 @@ export interface PointStanding {
   readonly stale: boolean;
   /** Where a temperature is going, 90 %; nothing: can't tell, or not a temperature with a limit. */
   readonly settles?: Range;
+  /** The slowest time constant of that way, 90 %, s. */
+  readonly settlesWithin?: Range;
   /** A person reads its instrument and types what it shows. */
   readonly typed?: true;
 }
@@ -71,7 +73,8 @@ function standingOf(state: WatchState, point: PointState): PointStanding {
     verdict,
     moving: value !== null && point.settling?.kind === 'moving' ? point.settling.because : null,
     stale: channel?.stale ?? false,
-    ...(forecast !== null && channel?.stale === false && { settles: forecast.settled }),
+    ...(forecast !== null &&
+      channel?.stale === false && { settles: forecast.settled, settlesWithin: forecast.timeConstantS }),
     ...(typed && { typed }),
   };
 }

@@ -7,6 +7,7 @@ import type { SnapshotMessage } from '../../daemon/serve/messages.js';
 import { buildPage, type BuiltPage } from './built-page.js';
 import { startChromium } from './chromium.js';
 import { FakeDaemon } from './fake-daemon.js';
+import { reservoirCapture } from './captures.js';
 import { openPage, type PageWishes } from './open-page.js';
 import { calm, demo, troubled, unprobed, withCutOffs } from './signal-cabin.js';
 
@@ -16,6 +17,7 @@ const SCENES: Readonly<Record<string, SnapshotMessage>> = {
   'demo with trouble': { ...troubled(), demo: demo('heatsink-missing').demo },
   'cut-offs': withCutOffs(troubled()),
   'nothing measured': unprobed(),
+  'a capture': { ...calm(), captures: [reservoirCapture()] },
   'a meter read by a person': {
     ...calm(),
     points: calm().points.map((point) => (point.id === 'lamps.volts' ? { ...point, typed: true } : point)),
@@ -50,7 +52,7 @@ async function onScene(
   const { page, problems } = await openPage(browser, await daemon.start(), wishes);
   try {
     await page.getByText('From mains to load').waitFor();
-    await page.locator('rm-point').first().waitFor();
+    await page.locator('rm-supply .block').first().waitFor();
     await look(page, daemon);
     expect(problems).toEqual([]);
   } finally {
@@ -84,6 +86,22 @@ describe('the accessibility checker finds nothing', () => {
   it('with the pointer on a pressed button', async () => {
     await onScene(troubled(), {}, async (page) => {
       await page.getByRole('button', { name: '5 min', pressed: true }).hover();
+      expect(await findings(page)).toEqual([]);
+    });
+  });
+
+  it('with a part of the supply open', async () => {
+    await onScene(troubled(), {}, async (page) => {
+      await page.getByRole('button', { name: 'Logic rail' }).click();
+      await page.getByRole('region', { name: 'Logic rail' }).waitFor();
+      expect(await findings(page)).toEqual([]);
+    });
+  });
+
+  it('while a probe is followed', async () => {
+    await onScene(calm(), {}, async (page) => {
+      await page.getByRole('button', { name: 'Follow this probe' }).click();
+      await page.getByRole('button', { name: 'Next' }).waitFor();
       expect(await findings(page)).toEqual([]);
     });
   });
@@ -126,7 +144,7 @@ describe('the page fits', () => {
 it('every standing keeps its word when the system forces its colours', async () => {
   await onScene(troubled(), { forcedColors: 'active' }, async (page) => {
     for (const word of ['outside', 'doubtful', 'overload', 'inside', 'not measured', 'stale for']) {
-      await page.locator('rm-point .verdict', { hasText: word }).first().waitFor();
+      await page.locator('rm-supply .verdict', { hasText: word }).first().waitFor();
     }
   });
 });

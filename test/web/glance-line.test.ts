@@ -29,9 +29,20 @@ describe('when all is well', () => {
 });
 
 describe('the worst comes first', () => {
-  it('an alarm by priority, with its cure', () => {
+  it('an alarm by priority, with its cure and what the design would need', () => {
     const glance = glanceAt(liveState(troubled()));
-    expect(glance).toEqual({ tone: 'high', sentence: HOT_CASE.sentence, cure: HOT_CASE.cure });
+    const cure = `${HOT_CASE.cure} Fit a heatsink of 9 K/W or better.`;
+    expect(glance).toEqual({ tone: 'high', sentence: HOT_CASE.sentence, cure });
+  });
+
+  it('a temperature that is heading over its limit, before its alarm', () => {
+    const settles = { low: 120, typical: 131, high: 143 };
+    const glance = glanceAt(liveState(withPoints(calm(), { 'logic.case': { settles } })));
+    expect(glance.tone).toBe('watch');
+    expect(glance.sentence).toBe(
+      'Logic regulator case is heading for 131 °C (120 to 143 °C), over its limit of 107 °C.',
+    );
+    expect(glance.cure).toBe('Be ready to switch off. Fit a heatsink of 9 K/W or better.');
   });
 
   it('an acknowledged alarm that is still so stays in sight', () => {

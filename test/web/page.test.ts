@@ -3,6 +3,7 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from
 import { buildPage, type BuiltPage } from './built-page.js';
 import { startChromium } from './chromium.js';
 import { FakeDaemon } from './fake-daemon.js';
+import { reservoirCapture } from './captures.js';
 import { openPage, type OpenPage, type PageWishes } from './open-page.js';
 import {
   calm,
@@ -55,7 +56,11 @@ describe('a snapshot', () => {
   it('is shown: the worst or closest first, every point, instruments, recording', async () => {
     const page = await open();
     await page.getByText('All well: closest to a limit is logic').waitFor();
-    expect(await page.locator('rm-point').count()).toBe(POINTS.length);
+    expect(await page.locator('rm-supply .block').count()).toBe(7);
+    const logic = page.locator('rm-supply .block', { hasText: 'Logic rail' });
+    expect(await logic.innerText()).toMatch(/5\.02\sV\s+inside\s+volts, predicted 4\.87 to 5\.13\sV/);
+    await page.getByRole('button', { name: 'Logic rail' }).click();
+    expect(await page.locator('rm-point').count()).toBe(4);
     const logicCase = page.locator('rm-point .card', { hasText: 'Logic regulator case' });
     expect(await logicCase.innerText()).toMatch(
       /53\.8\s°C\s+inside\s+predicted 43\.0 to 64\.0\s°C\s+limit 107\s°C/,
@@ -69,9 +74,7 @@ describe('a snapshot', () => {
     daemon.snapshot = unprobed();
     const page = await open();
     await page.getByText('Nothing is measured yet.').waitFor();
-    expect(await page.getByText('not measured', { exact: true }).count()).toBeGreaterThanOrEqual(
-      POINTS.length,
-    );
+    expect(await page.locator('rm-supply .block .verdict', { hasText: 'not measured' }).count()).toBe(5);
   });
 
   it('says what the readings speak for, with evidence, action and where to probe next', async () => {
@@ -91,7 +94,7 @@ describe('a snapshot', () => {
     const page = await open();
     await page.locator('rm-plot canvas').first().waitFor();
     expect(await page.locator('rm-plot canvas').count()).toBe(3);
-    const chart = page.getByRole('img', { name: /^Chart of logic regulator case over the last 5 min/ });
+    const chart = page.getByRole('img', { name: /^Chart of logic regulator case, the last 5.min/ });
     expect(await chart.getAttribute('aria-label')).toMatch(
       /53\.8.°C, predicted 43\.0 to 64\.0.°C, steady\.$/,
     );
@@ -293,7 +296,9 @@ describe('keys', () => {
     const page = await open();
     await page.getByText('3 alarms').waitFor();
     const controls = await page
-      .locator('button:visible, select:visible, input:visible, a[href]:visible, summary:visible')
+      .locator(
+        'button:visible, select:visible, input:visible, a[href]:visible, summary:visible, [tabindex="0"]:visible',
+      )
       .count();
     const reached = new Set<string>();
     for (let presses = 0; presses < controls; presses += 1) {
@@ -303,6 +308,67 @@ describe('keys', () => {
     expect(reached.size).toBe(controls);
   });
 });
+
+describe('hands-free', () => {
+  it('follows a probe by one key and says each verdict', async () => {
+    const page = await open();
+    const said = await page.evaluateHandle(listenToVoice);
+    await page.getByLabel('Probe of').selectOption('meter volts');
+    await page.getByRole('button', { name: 'Follow this probe' }).click();
+    await page.getByRole('status').getByText('Next, reservoir').waitFor();
+    daemon.sendChanges({
+      readings: [['reservoir.volts', NOW_MS + 500, 18.62]],
+      settled: [{ point: 'reservoir.volts', atMs: NOW_MS + 500, value: 18.62, standardUncertainty: 0.01 }],
+    });
+    await page.getByText('Reservoir, 18 point six two, inside').waitFor();
+    await page.keyboard.press('PageDown');
+    await page.getByText('Done, 1 point').waitFor();
+    expect(daemon.receivedOf('probe')).toEqual([
+      { kind: 'probe', instrument: 'meter', channel: 'volts', point: 'reservoir.volts' },
+    ]);
+    expect(await said.evaluate((words) => words)).toEqual([
+      'next, reservoir',
+      'reservoir, 18 point six two, inside',
+      'done, 1 point',
+    ]);
+    await page.keyboard.press('Escape');
+    await page.getByRole('button', { name: 'Follow this probe' }).waitFor();
+  });
+
+  it('speaks a settled reading only when that was asked for', async () => {
+    const page = await open();
+    const said = await page.evaluateHandle(listenToVoice);
+    const settled = (atMs: number) => [
+      { point: 'logic.volts', atMs, value: 5.02, standardUncertainty: 0.01 },
+    ];
+    await page.getByText('All well').waitFor();
+    daemon.sendChanges({ nowMs: NOW_MS + 1, settled: settled(NOW_MS + 1) });
+    await expect.poll(() => page.getByText('12:34 into').count()).toBe(1);
+    await page.keyboard.press('v');
+    daemon.sendChanges({ settled: settled(NOW_MS + 2) });
+    await expect.poll(() => said.evaluate((words) => words.length)).toBe(1);
+    expect(await said.evaluate((words) => words[0])).toBe('logic, five point oh two, inside');
+  });
+
+  it('the tab says by title and icon what stands there', async () => {
+    const page = await open();
+    const icon = () => page.locator('link[rel=icon]').getAttribute('data-shows');
+    await page.getByText('All well').waitFor();
+    await expect.poll(icon).toBe('well');
+    daemon.sendChanges({ alarms: [HOT_CASE] });
+    await expect.poll(icon).toBe('alarm');
+    daemon.goAway();
+    await expect.poll(icon).toBe('lost');
+  });
+});
+
+/** Runs in the page: gives the browser a voice and writes down what it is told to say. */
+function listenToVoice(): string[] {
+  const said: string[] = [];
+  SpeechSynthesis.prototype.getVoices = () => [{} as SpeechSynthesisVoice];
+  SpeechSynthesis.prototype.speak = (words) => void said.push(words.text);
+  return said;
+}
 
 /** Runs in the page: counts the tones that are started from now on. */
 function countTones(): { count: number } {
@@ -327,7 +393,7 @@ function focusedControl(): string {
     if (!control.shadowRoot?.activeElement) break;
     control = control.shadowRoot.activeElement;
   }
-  const holder = control?.closest('.card, .row') ?? control;
+  const holder = control?.closest('.card, .row, .block') ?? control;
   if (!holder || getComputedStyle(holder).outlineStyle === 'none') throw new Error(`no outline at ${path}`);
   return path;
 }
@@ -338,14 +404,14 @@ describe('a lost connection', () => {
     await page.getByText('All well').waitFor();
     daemon.goAway();
     await page.getByText('Not live: nothing heard for').waitFor();
-    expect(await page.locator('rm-point .verdict', { hasText: 'inside' }).count()).toBe(0);
-    expect(await page.locator('rm-point .old').count()).toBe(6);
+    expect(await page.locator('rm-supply .verdict', { hasText: 'inside' }).count()).toBe(0);
+    expect(await page.locator('rm-supply .old-value').count()).toBe(6);
     expect(await page.getByText('not live, was reading').count()).toBe(INSTRUMENTS.length);
     expect(await page.getByRole('button', { name: 'Add note' }).isDisabled()).toBe(true);
     expect(await page.title()).toBe('Not live – Signal cabin – Railminder');
     daemon.comeBack();
     await page.getByText('All well').waitFor();
-    expect(await page.locator('rm-point .old').count()).toBe(0);
+    expect(await page.locator('rm-supply .old-value').count()).toBe(0);
   });
 
   it('from the start tells what to do, and says nothing reassuring', async () => {
@@ -395,23 +461,101 @@ describe('single changes', () => {
   });
 });
 
+describe('a capture', () => {
+  it('is drawn with its ripple beside the prediction and its bars in plain words', async () => {
+    const page = await open();
+    await page.getByText('All well').waitFor();
+    expect(await page.getByText('Captured waveforms').count()).toBe(0);
+    daemon.sendChanges({ captures: [reservoirCapture()] });
+    await page.getByText(/^Ripple 1\.16.V peak to peak, predicted 0\.94 to 1\.52.V pp\.$/).waitFor();
+    await page.getByText('both halves conduct').waitFor();
+    await page.getByRole('img', { name: /^Waveform of 100.ms from/ }).waitFor();
+  });
+});
+
 describe('choosing', () => {
   it('a point shows its chart, and again hides it', async () => {
     const page = await open();
+    await page.getByRole('button', { name: 'Logic rail' }).click();
     const name = page.getByRole('button', { name: 'Logic', exact: true });
     await name.click();
-    await page.getByRole('img', { name: /^Chart of logic over/ }).waitFor();
+    await page.getByRole('img', { name: /^Chart of logic,/ }).waitFor();
     expect(await name.getAttribute('aria-pressed')).toBe('true');
     await name.click();
-    await page.getByRole('img', { name: /^Chart of logic over/ }).waitFor({ state: 'detached' });
+    await page.getByRole('img', { name: /^Chart of logic,/ }).waitFor({ state: 'detached' });
+  });
+
+  it('a part opens all about it, and again closes it', async () => {
+    daemon.snapshot = { ...calm(), suspicion: LOOSE_HEATSINK };
+    const page = await open();
+    const name = page.getByRole('button', { name: 'Logic rail', exact: true });
+    await name.click();
+    expect(await name.getAttribute('aria-expanded')).toBe('true');
+    const part = page.getByRole('region', { name: 'Logic rail' });
+    await part.getByText('Fit a heatsink of 9 K/W or better.').waitFor();
+    await part.getByText('83 % the heatsink is loose').waitFor();
+    await part.getByText('2 faults of this part').waitFor();
+    await part.getByRole('img', { name: /^Small chart of logic,/ }).waitFor();
+    await page.keyboard.press('Enter');
+    await part.waitFor({ state: 'detached' });
+  });
+
+  it('the map says who feeds whom, and reflows', async () => {
+    const page = await open({ width: 360 });
+    const lefts = () =>
+      page
+        .locator('rm-supply .block')
+        .evaluateAll((blocks) => blocks.map((one) => one.getBoundingClientRect().left));
+    await page.getByText('All well').waitFor();
+    await expect.poll(async () => new Set(await lefts()).size).toBe(1);
+    expect(await page.locator('rm-supply .block', { hasText: 'Logic rail' }).textContent()).toMatch(
+      /fed by reservoir/,
+    );
+    await page.setViewportSize({ width: 1280, height: 800 });
+    await expect.poll(async () => new Set(await lefts()).size).toBe(4);
   });
 
   it('another stretch of time changes every chart', async () => {
     const page = await open();
     await page.getByRole('button', { name: '15 min' }).click();
-    await page.getByRole('img', { name: /^Chart of air over the last 15 min/ }).waitFor();
+    await page.getByRole('img', { name: /^Chart of air, the last 15.min/ }).waitFor();
     await page.keyboard.press('1');
-    await page.getByRole('img', { name: /^Chart of air over the last 1 min/ }).waitFor();
+    await page.getByRole('img', { name: /^Chart of air, the last 1.min/ }).waitFor();
+  });
+
+  it('time is moved by keys, mouse, wheel and buttons, in every chart alike', async () => {
+    const page = await open();
+    const chart = page.getByRole('img', { name: /^Chart of air,/ });
+    await chart.focus();
+    await page.keyboard.press('ArrowLeft');
+    await page.getByRole('img', { name: /^Chart of air, 07:04 to 12:04/ }).waitFor();
+    await page.getByRole('img', { name: /^Chart of lamps regulator case, 07:04 to 12:04/ }).waitFor();
+    await page.keyboard.press('End');
+    await page.getByRole('img', { name: /^Chart of air, the last 5.min/ }).waitFor();
+    await page.getByRole('button', { name: 'Zoom in' }).click();
+    await page.getByRole('img', { name: /^Chart of air, the last 2.min/ }).waitFor();
+    await chart.scrollIntoViewIfNeeded();
+    const box = (await chart.boundingBox())!;
+    await page.mouse.move(box.x + box.width / 2, box.y + 60);
+    await page.mouse.down();
+    await page.mouse.move(box.x + box.width - 20, box.y + 60, { steps: 5 });
+    await page.mouse.up();
+    await page.getByRole('img', { name: /^Chart of air, \d\d:\d\d to \d\d:\d\d/ }).waitFor();
+    await page.keyboard.press('0');
+    await page.getByRole('img', { name: /^Chart of air, the whole session/ }).waitFor();
+    await page.keyboard.down('Control');
+    await page.mouse.wheel(0, -400);
+    await page.keyboard.up('Control');
+    await page.getByRole('img', { name: /^Chart of air, the last \d/ }).waitFor();
+  });
+
+  it('what happened stands under the charts in words', async () => {
+    const page = await open();
+    daemon.sendChanges({
+      marks: [{ atMs: NOW_MS, kind: 'load', words: 'full load', point: null }],
+    });
+    await page.getByText('One mark in the charts').click();
+    await page.getByText('full load').waitFor();
   });
 
   it('another channel says that its probe was moved, and waits for the daemon', async () => {

@@ -48,9 +48,9 @@ describe('settings', () => {
     await page.getByRole('radio', { name: '°F' }).check();
     await page.keyboard.press('Escape');
     // 53.8 °C is 128.8 °F; 43 and 64 °C are 109.4 and 147.2 °F (times 1.8, plus 32).
-    const card = page.locator('rm-point .card', { hasText: 'Logic regulator case' });
-    expect(await card.innerText()).toMatch(/128\.8\s°F\s+inside\s+predicted 109\.4 to 147\.2\s°F/);
-    await page.getByRole('img', { name: /logic regulator case .* 128\.8.°F/ }).waitFor();
+    const card = page.locator('rm-supply .block', { hasText: 'Logic rail' });
+    expect(await card.innerText()).toMatch(/128\.8\s°F\s+inside\s+case, predicted 109\.4 to 147\.2\s°F/);
+    await page.getByRole('img', { name: /logic regulator case.* 128\.8.°F/ }).waitFor();
     daemon.sendChanges({ alarms: [HOT_CASE] });
     await page
       .locator('rm-glance')
@@ -96,6 +96,7 @@ describe('settings', () => {
     await page.evaluate(() => {
       const said: string[] = [];
       Object.assign(window, { said });
+      window.speechSynthesis.getVoices = () => [{} as SpeechSynthesisVoice];
       window.speechSynthesis.speak = ({ text }) => void said.push(text);
     });
     await page.keyboard.press('p');

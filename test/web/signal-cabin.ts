@@ -4,6 +4,8 @@ import type {
   InstrumentView,
   PointView,
   SnapshotMessage,
+  SupplyBlockView,
+  SupplyView,
   SuspicionView,
 } from '../../daemon/serve/messages.js';
 
@@ -73,6 +75,41 @@ export const POINTS: readonly PointView[] = [
   { ...shape('logic.junction', 'logic regulator junction', 'degC', [58, 71, 88]), ...UNMEASURED },
   { ...shape('ambient.air', 'air', 'degC', [17, 22, 35]), ...measured('probes t3', 22.4) },
 ];
+
+function block(
+  part: string,
+  kind: SupplyBlockView['kind'],
+  from: string | null,
+  detail: string,
+): SupplyBlockView {
+  return { part, kind, from, detail, advice: [], faults: [] };
+}
+
+export const SUPPLY: SupplyView = {
+  rectifier: 'bridge',
+  blocks: [
+    block('mains', 'mains', null, '230 V, 50 Hz'),
+    block('transformer', 'transformer', 'mains', '15 V, 30 VA'),
+    block('rectifier', 'rectifier', 'transformer', 'bridge, 1N4007'),
+    block('reservoir', 'reservoir', 'rectifier', '4700 µF, 25 V'),
+    block('lamps', 'rail', 'reservoir', 'LM317, heatsink 8 K/W'),
+    {
+      ...block('logic', 'rail', 'reservoir', '7805, no heatsink'),
+      advice: [
+        {
+          finding: 'heatsink-missing',
+          severity: 'destroys',
+          sentence: 'Without a heatsink the logic regulator may settle near 240 °C, above 125 °C.',
+          cure: 'Fit a heatsink of 9 K/W or better.',
+        },
+      ],
+      faults: [
+        { fault: 'heatsink-loose', title: 'the heatsink is loose' },
+        { fault: 'overload', title: 'the rail draws too much' },
+      ],
+    },
+  ],
+};
 
 export const INSTRUMENTS: readonly InstrumentView[] = [
   {
@@ -172,10 +209,13 @@ export function calm(): SnapshotMessage {
       nowMs: NOW_MS,
       speed: 1,
     },
+    supply: SUPPLY,
     points: POINTS,
     instruments: INSTRUMENTS,
     alarms: [],
     cutOffs: [],
+    marks: [],
+    captures: [],
     recorder: { writing: true, file: 'recordings/2025-03-08-signal-cabin.ndjson', why: '' },
     suspicion: null,
     demo: null,
@@ -197,6 +237,7 @@ export const LOOSE_HEATSINK: SuspicionView = {
   suspects: [
     {
       id: 'heatsink-loose logic',
+      about: 'logic',
       title: 'the heatsink is loose (logic)',
       probability: 0.83,
       isFault: true,
@@ -206,6 +247,7 @@ export const LOOSE_HEATSINK: SuspicionView = {
     },
     {
       id: 'overload logic',
+      about: 'logic',
       title: 'the rail draws too much (logic)',
       probability: 0.11,
       isFault: true,

@@ -8,6 +8,9 @@ export interface ChartColours {
   readonly band: string;
   readonly bandEdge: string;
   readonly limit: string;
+  readonly forecast: string;
+  readonly fan: string;
+  readonly wash: string;
   readonly fontFamily: string;
   /** Grows with the page's text, in CSS pixels. */
   readonly fontSizePx: number;
@@ -26,6 +29,9 @@ export function chartColours(element: Element): ChartColours {
     band: read('--band'),
     bandEdge: read('--band-edge'),
     limit: read('--outside'),
+    forecast: read('--forecast'),
+    fan: read('--fan'),
+    wash: read('--wash'),
     fontFamily: style.fontFamily,
     fontSizePx: Math.round(parseFloat(style.fontSize) * 0.8),
   };

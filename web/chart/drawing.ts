@@ -62,10 +62,11 @@ function label(
 }
 
 /** A dot on the newest reading, so that the end of the line is found at once. */
-export function drawNewest(chart: uPlot, { measured, sheet }: ChartColours): void {
+export function drawNewest(chart: uPlot, nowMs: number, { measured, sheet }: ChartColours): void {
   const seconds = chart.data[0].at(-1);
   const value = chart.data[1]?.at(-1);
   if (seconds === undefined || value === undefined || value === null) return;
+  if (seconds * 1000 > nowMs || seconds > (chart.scales['x']?.max ?? Infinity)) return;
   const { ctx } = chart;
   ctx.save();
   ctx.beginPath();
@@ -84,7 +85,8 @@ export function drawNewest(chart: uPlot, { measured, sheet }: ChartColours): voi
   ctx.restore();
 }
 
-function clipToPlot(ctx: CanvasRenderingContext2D, bbox: uPlot.BBox): void {
+/** Nothing is drawn outside of the plot from now on. */
+export function clipToPlot(ctx: CanvasRenderingContext2D, bbox: uPlot.BBox): void {
   ctx.beginPath();
   ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
   ctx.clip();

@@ -1,22 +1,30 @@
 import type uPlot from 'uplot';
-import type { PointView } from '../../daemon/serve/messages.js';
+import type { MarkView, PointView } from '../../daemon/serve/messages.js';
 import { formatNumber, formatSessionTime, pointStyle } from '../format.js';
 import type { ChartColours } from './colours.js';
 import { pointDomain, type Domain } from './domain.js';
 import { drawBand, drawLimits, drawNewest } from './drawing.js';
+import { drawFan, drawFuture, drawMarks } from './drawing-time.js';
+import type { Fan } from './fan.js';
+import type { Timeline } from './timeline.js';
 
 export interface ChartSpec {
   readonly point: PointView;
   readonly colours: ChartColours;
   readonly width: number;
   readonly height: number;
-  /** The shown stretch of session time in ms, asked for at every drawing. */
-  readonly span: () => { readonly fromMs: number; readonly toMs: number };
+  // Asked for at every drawing.
+  readonly timeline: () => Timeline;
+  readonly fan: () => Fan | null;
+  readonly marks: () => readonly MarkView[];
   /** The reading under the pointer; null when it left. */
   readonly onPointer: (seconds: number | null, value: number | null) => void;
 }
 
-const TICK_SECONDS = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600];
+/** Width of the measured line. */
+export const LINE_PIXELS = 2.5;
+
+const TICK_SECONDS = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14_400, 28_800, 86_400];
 
 /** What uPlot is told: the measured line over the predicted band, with the limits that lie near it. */
 export function chartOptions(spec: ChartSpec): uPlot.Options {
@@ -28,26 +36,43 @@ export function chartOptions(spec: ChartSpec): uPlot.Options {
     legend: { show: false },
     cursor: { y: false, drag: { x: false, y: false }, sync: { key: 'session-time' }, points: { size: 8 } },
     scales: {
-      x: { time: false, range: () => [spec.span().fromMs / 1000, spec.span().toMs / 1000] },
-      y: { range: (_chart, from, to) => rangeOf(spec.point, from, to) },
+      x: { time: false, range: () => secondsOf(spec) },
+      y: { range: (_chart, from, to) => rangeOf(spec, from, to) },
     },
     axes: [xAxis(colours), yAxis(spec)],
-    series: [{}, { stroke: colours.measured, width: 2.5, spanGaps: false, points: { show: false } }],
+    series: [{}, { stroke: colours.measured, width: LINE_PIXELS, spanGaps: false, points: { show: false } }],
     hooks: {
       drawAxes: [
+        (chart) => drawFuture(chart, spec.timeline().nowMs, colours),
         (chart) => drawBand(chart, spec.point, colours),
+        (chart) => drawFan(chart, spec.fan(), colours),
         (chart) => drawLimits(chart, spec.point, colours),
       ],
-      draw: [(chart) => drawNewest(chart, colours)],
+      draw: [
+        (chart) => drawMarks(chart, spec.marks(), colours),
+        (chart) => drawNewest(chart, spec.timeline().nowMs, colours),
+      ],
       setCursor: [(chart) => tellPointer(chart, spec)],
     },
   };
 }
 
-function rangeOf(point: PointView, from: number | null, to: number | null): [number, number] {
+function secondsOf({ timeline }: ChartSpec): [number, number] {
+  const { fromMs, toMs } = timeline().span;
+  return [fromMs / 1000, toMs / 1000];
+}
+
+/** What is measured, and how far the forecast reaches. */
+function rangeOf(
+  { point, fan, timeline }: ChartSpec,
+  from: number | null,
+  to: number | null,
+): [number, number] {
+  const ends = fan()?.at(timeline().span.toMs);
+  const values = [from, to, ...(ends === undefined ? [] : [ends.low, ends.high])];
   const domain: Domain = pointDomain(
     point,
-    [from, to].filter((value): value is number => value !== null && Number.isFinite(value)),
+    values.filter((value): value is number => value !== null && Number.isFinite(value)),
   );
   return [domain.from, domain.to];
 }

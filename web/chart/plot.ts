@@ -1,32 +1,40 @@
 import { LitElement, css, html, unsafeCSS, type CSSResultGroup, type TemplateResult } from 'lit';
 import uPlot from 'uplot';
 import plotSheet from 'uplot/dist/uPlot.min.css?inline';
-import type { PointView } from '../../daemon/serve/messages.js';
+import type { MarkView, PointView } from '../../daemon/serve/messages.js';
 import { formatQuantity, formatSessionTime, pointStyle } from '../format.js';
 import { LOOK_CHANGED } from '../look.js';
 import { sharedStyles } from '../theme.js';
 import { chartColours } from './colours.js';
-import { chartOptions } from './options.js';
+import { fanOf, type Fan } from './fan.js';
+import { Gestures } from './gestures.js';
+import { Levels } from './levels.js';
+import { chartOptions, LINE_PIXELS } from './options.js';
+import type { Timeline } from './timeline.js';
 import type { Columns } from './track.js';
 import { chartColumns } from './window.js';
 
 const SCHEMES = ['(prefers-color-scheme: dark)', '(forced-colors: active)'];
+/** Lowest and highest reading of so many CSS pixels. */
+const PIXELS_A_COLUMN = 2;
+const THIN_PIXELS = 1.2;
 
-/** The chart of one test point over a stretch of session time. `description` says in words what it shows. */
+/** The chart of one test point over the shared time axis. `description` says in words what it shows. */
 export class RmPlot extends LitElement {
   static override properties = {
     point: { attribute: false },
     columns: { attribute: false },
-    fromMs: { attribute: false },
-    toMs: { attribute: false },
+    timeline: { attribute: false },
+    marks: { attribute: false },
     live: { type: Boolean },
     description: { attribute: false },
     pointer: { state: true },
   };
   declare point: PointView;
   declare columns: Columns;
-  declare fromMs: number;
-  declare toMs: number;
+  declare timeline: Timeline;
+  /** What happened at this point, or to all of them. */
+  declare marks: readonly MarkView[];
   declare live: boolean;
   declare description: string;
   declare pointer: string;
@@ -39,6 +47,11 @@ export class RmPlot extends LitElement {
         position: relative;
         height: var(--plot-height, 12rem);
         overflow: hidden;
+        cursor: grab;
+        touch-action: pan-y;
+      }
+      .frame:active {
+        cursor: grabbing;
       }
       .frame.old {
         opacity: 0.45;
@@ -65,6 +78,10 @@ export class RmPlot extends LitElement {
 
   #chart: uPlot | null = null;
   #charted: PointView | null = null;
+  readonly #levels = new Levels();
+  #fan: Fan | null = null;
+  #frameAsked = 0;
+  #leave: () => void = () => undefined;
   #sizes = new ResizeObserver(() => this.#resize());
   #schemes = SCHEMES.map((query) => window.matchMedia(query));
   #rebuild = (): void => {
@@ -81,6 +98,8 @@ export class RmPlot extends LitElement {
     super.connectedCallback();
     for (const scheme of this.#schemes) scheme.addEventListener('change', this.#rebuild);
     window.addEventListener(LOOK_CHANGED, this.#rebuild);
+    this.#leave = this.timeline.onMove(() => this.#drawSoon());
+    this.requestUpdate();
   }
 
   override disconnectedCallback(): void {
@@ -88,19 +107,63 @@ export class RmPlot extends LitElement {
     for (const scheme of this.#schemes) scheme.removeEventListener('change', this.#rebuild);
     window.removeEventListener(LOOK_CHANGED, this.#rebuild);
     this.#sizes.disconnect();
+    this.#leave();
+    cancelAnimationFrame(this.#frameAsked);
+    this.#frameAsked = 0;
     this.#drop();
   }
 
   protected override render(): TemplateResult {
-    return html`<div class="frame ${this.live ? '' : 'old'}" role="img" aria-label=${this.description}></div>
+    return html`<div
+        class="frame ${this.live ? '' : 'old'}"
+        role="img"
+        tabindex="0"
+        aria-label=${this.description}
+      ></div>
       <p class="pointer number" aria-hidden="true">${this.pointer}</p>`;
   }
 
+  protected override firstUpdated(): void {
+    const frame = this.#frame();
+    if (!frame) return;
+    new Gestures(
+      frame,
+      () => this.timeline,
+      () => this.#plotPlace(frame),
+    );
+  }
+
   protected override updated(): void {
-    const { seconds, value } = chartColumns(this.columns, this.fromMs, this.toMs);
     if (this.#charted && !samePrediction(this.#charted, this.point)) this.#drop();
+    this.#fan = fanOf(this.point);
+    this.#drawSoon();
+  }
+
+  /** Once a frame, however often the time axis moves in it. */
+  #drawSoon(): void {
+    this.#frameAsked ||= requestAnimationFrame(() => {
+      this.#frameAsked = 0;
+      this.#draw();
+    });
+  }
+
+  #draw(): void {
     if (!this.#chart) this.#build();
-    this.#chart?.setData([seconds, value]);
+    if (!this.#chart) return;
+    const { span } = this.timeline;
+    const columns = Math.max(1, this.#chart.width / PIXELS_A_COLUMN);
+    const { seconds, value } = chartColumns(this.#levels.for(this.columns, span, columns), span, columns);
+    const line = this.#chart.series[1];
+    // A thick line over thousands of zigzags is a smear, and takes long to draw.
+    if (line) line.width = seconds.length > columns ? THIN_PIXELS : LINE_PIXELS;
+    this.#chart.setData([seconds, value]);
+  }
+
+  #plotPlace(frame: HTMLElement): { left: number; width: number } {
+    const { left, width } = frame.getBoundingClientRect();
+    if (!this.#chart) return { left, width };
+    const { bbox } = this.#chart;
+    return { left: left + bbox.left / uPlot.pxRatio, width: bbox.width / uPlot.pxRatio };
   }
 
   #frame(): HTMLElement | null {
@@ -118,7 +181,9 @@ export class RmPlot extends LitElement {
       colours: chartColours(this),
       width: frame.clientWidth,
       height: frame.clientHeight,
-      span: () => ({ fromMs: this.fromMs, toMs: this.toMs }),
+      timeline: () => this.timeline,
+      fan: () => (this.live ? this.#fan : null),
+      marks: () => this.marks,
       onPointer: (seconds, value) => this.#point(seconds, value),
     });
     this.#chart = new uPlot(options, [[], []], frame);

@@ -1,6 +1,6 @@
 import type { PointView } from '../../daemon/serve/messages.js';
 import { differenceStyle, formatQuantity, pointStyle } from '../format.js';
-import type { Columns } from './track.js';
+import { numberAt, type Columns } from './track.js';
 
 const TREND_WINDOW_MS = 60_000;
 const FEWEST_READINGS = 4;
@@ -12,27 +12,29 @@ export function steadyTolerance(point: PointView): number {
 }
 
 /** How long the value has stayed within the tolerance of its newest reading, in ms; null without a reading. */
-export function steadyForMs(columns: Columns, tolerance: number): number | null {
-  const last = columns.value.at(-1);
-  const endMs = columns.atMs.at(-1);
-  if (last === undefined || last === null || endMs === undefined) return null;
+export function steadyForMs({ atMs, value }: Columns, tolerance: number): number | null {
+  const newest = atMs.length - 1;
+  const last = numberAt(value, newest);
+  const endMs = atMs[newest];
+  if (last === null || endMs === undefined) return null;
   let sinceMs = endMs;
-  for (let index = columns.value.length - 2; index >= 0; index -= 1) {
-    const value = columns.value[index] ?? null;
-    if (value === null || Math.abs(value - last) > tolerance) break;
-    sinceMs = columns.atMs[index] ?? sinceMs;
+  for (let index = newest - 1; index >= 0; index -= 1) {
+    const one = numberAt(value, index);
+    if (one === null || Math.abs(one - last) > tolerance) break;
+    sinceMs = atMs[index] ?? sinceMs;
   }
   return endMs - sinceMs;
 }
 
 /** Change per minute over the last minute, by the straight line of least squares; null with too few readings. */
 export function changePerMinute(columns: Columns): number | null {
-  const endMs = columns.atMs.at(-1) ?? 0;
+  const newest = columns.atMs.length - 1;
+  const endMs = columns.atMs[newest] ?? 0;
   const minutes: number[] = [];
   const values: number[] = [];
-  for (let index = columns.atMs.length - 1; index >= 0; index -= 1) {
+  for (let index = newest; index >= 0; index -= 1) {
     const atMs = columns.atMs[index] ?? 0;
-    const value = columns.value[index] ?? null;
+    const value = numberAt(columns.value, index);
     if (endMs - atMs > TREND_WINDOW_MS || value === null) break;
     minutes.push((atMs - endMs) / 60_000);
     values.push(value);

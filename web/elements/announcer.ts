@@ -3,6 +3,7 @@ import type { AlarmView } from '../../daemon/serve/messages.js';
 import { keepUnits } from '../format.js';
 import { temperatureUnit } from '../temperature-unit.js';
 import { sharedStyles } from '../theme.js';
+import { say } from '../voice.js';
 
 /**
  * Live regions for screen readers: new alarms at once, the state of the link at the next pause. With `voice` the
@@ -42,7 +43,7 @@ export class RmAnnouncer extends LitElement {
   #announce(words: string): void {
     this.announced = words;
     // A browser without a voice has the tones and the words on the page.
-    if (this.voice) window.speechSynthesis?.speak(new SpeechSynthesisUtterance(words));
+    if (this.voice) say(words, true);
   }
 
   protected override render(): TemplateResult {

@@ -1,28 +1,61 @@
 import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
 import { repeat } from 'lit/directives/repeat.js';
-import type { PointView } from '../../daemon/serve/messages.js';
+import type { MarkView, PointView } from '../../daemon/serve/messages.js';
+import type { TimeAction, Timeline } from '../chart/timeline.js';
 import type { Tracks } from '../chart/tracks.js';
 import { trendWords } from '../chart/trend.js';
-import { formatLimit, formatQuantity, formatRange, pointStyle, sentenceCase } from '../format.js';
+import {
+  formatLimit,
+  formatQuantity,
+  formatRange,
+  formatSessionTime,
+  pointStyle,
+  sentenceCase,
+} from '../format.js';
+import { goingWords } from '../going-words.js';
 import { standingOf, standingWords } from '../point-standing.js';
 import { sharedStyles } from '../theme.js';
 import { mark, markStyles } from './mark.js';
 import './probe.js';
 import '../chart/plot.js';
 
-/** The stretches of time that can be shown, in minutes. */
-export const WINDOW_MINUTES = [1, 5, 15] as const;
-export type WindowMinutes = (typeof WINDOW_MINUTES)[number];
+/** The stretches of time that a press shows, in minutes. */
+const WINDOWS: readonly (readonly [minutes: number, words: string])[] = [
+  [1, '1 min'],
+  [5, '5 min'],
+  [15, '15 min'],
+  [60, '1 h'],
+  [Infinity, 'Whole session'],
+];
 
-/** The last minutes of the chosen points. `rm-window` asks for another stretch, `rm-choose-again` for the first choice. */
+const MOVES: readonly (readonly [action: TimeAction, words: string])[] = [
+  ['earlier', 'Earlier'],
+  ['later', 'Later'],
+  ['closer', 'Zoom in'],
+  ['wider', 'Zoom out'],
+  ['now', 'Now'],
+];
+
+const MARK_WORDS: Readonly<Record<MarkView['kind'], string>> = {
+  alarm: '▲ alarm',
+  probe: '● probe',
+  load: '■ load',
+  step: '■ step',
+  note: '◆ note',
+};
+
+/** Words follow the drawing at this pace while it is moved by hand. */
+const CALM_MS = 200;
+
+/** The chosen points over one shared time axis. `rm-choose-again` asks for the first choice. */
 export class RmCharts extends LitElement {
   static override properties = {
     points: { attribute: false },
     chosenByHand: { type: Boolean },
     channels: { attribute: false },
     tracks: { attribute: false },
-    nowMs: { attribute: false },
-    minutes: { attribute: false },
+    timeline: { attribute: false },
+    marks: { attribute: false },
     live: { type: Boolean },
     leftOut: { attribute: false },
   };
@@ -30,8 +63,8 @@ export class RmCharts extends LitElement {
   declare chosenByHand: boolean;
   declare channels: readonly string[];
   declare tracks: Tracks;
-  declare nowMs: number;
-  declare minutes: WindowMinutes;
+  declare timeline: Timeline;
+  declare marks: readonly MarkView[];
   declare live: boolean;
   declare leftOut: number;
 
@@ -55,7 +88,7 @@ export class RmCharts extends LitElement {
       }
       .charts {
         display: grid;
-        grid-template-columns: repeat(auto-fit, minmax(min(100%, 22rem), 1fr));
+        grid-template-columns: repeat(auto-fit, minmax(min(100%, 32rem), 1fr));
         gap: 1.2rem;
         margin-top: 0.9rem;
       }
@@ -88,6 +121,21 @@ export class RmCharts extends LitElement {
       .note {
         margin-top: 0.3rem;
       }
+      .head {
+        align-items: end;
+      }
+      .choice .button {
+        min-height: 2.1rem;
+        padding: 0.15rem 0.65rem;
+      }
+      .marks {
+        display: grid;
+        grid-template-columns: auto auto 1fr;
+        gap: 0.1rem 0.9rem;
+      }
+      .marks li {
+        display: contents;
+      }
       @media print {
         rm-probe {
           display: none;
@@ -99,10 +147,38 @@ export class RmCharts extends LitElement {
     `,
   ];
 
+  #calm: ReturnType<typeof setTimeout> | undefined;
+  #leave: () => void = () => undefined;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#leave = this.timeline.onMove(() => {
+      this.#calm ??= setTimeout(() => {
+        this.#calm = undefined;
+        this.requestUpdate();
+      }, CALM_MS);
+    });
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#leave();
+    clearTimeout(this.#calm);
+    this.#calm = undefined;
+  }
+
   protected override render(): TemplateResult {
+    const { words } = this.timeline;
     return html`<div class="head">
-        <h2>The last minutes</h2>
-        <div class="choice">
+        <h2>${sentenceCase(words)}</h2>
+        <div class="choice" role="group" aria-label="Stretch of time">
+          ${WINDOWS.map(([minutes, text]) => this.#windowButton(minutes, text))}
+        </div>
+        <div class="choice" role="group" aria-label="Move along the time">
+          ${MOVES.map(
+            ([action, text]) =>
+              html`<button class="button" @click=${() => this.timeline.do(action)}>${text}</button>`,
+          )}
           ${
             this.chosenByHand
               ? html`<button class="button" @click=${() => this.#tell('rm-choose-again')}>
@@ -110,9 +186,6 @@ export class RmCharts extends LitElement {
                 </button>`
               : nothing
           }
-          <div class="choice" role="group" aria-label="Stretch of time">
-            ${WINDOW_MINUTES.map((minutes) => this.#windowButton(minutes))}
-          </div>
         </div>
       </div>
       <p class="note small quiet">${this.#note()}</p>
@@ -122,23 +195,45 @@ export class RmCharts extends LitElement {
           (point) => point.id,
           (point) => this.#figure(point),
         )}
-      </div>`;
+      </div>
+      ${this.#marksList()}`;
   }
 
   #note(): string {
-    if (this.points.length === 0) return 'Press the name of a test point to see its last minutes here.';
-    const move = 'Shaded: predicted. Switch off before you move a probe, then say here where it sits.';
+    if (this.points.length === 0) return 'Press the name of a test point to see its chart here.';
+    const move =
+      'Shaded blue: predicted; the fan: where it is going, 90 %. Drag to move along the time, two fingers or ' +
+      'Ctrl and wheel to come closer. Switch off before you move a probe, then say here where it sits.';
     return this.leftOut > 0 ? `${move} This page was too slow for ${this.leftOut} readings.` : move;
   }
 
-  #windowButton(minutes: WindowMinutes): TemplateResult {
+  #windowButton(minutes: number, words: string): TemplateResult {
+    const { follows, lengthMs } = this.timeline;
     return html`<button
       class="button"
-      aria-pressed=${this.minutes === minutes}
-      @click=${() => this.#tell('rm-window', minutes)}
+      aria-pressed=${follows && lengthMs === minutes * 60_000}
+      @click=${() => this.timeline.show(minutes * 60_000)}
     >
-      ${minutes} min
+      ${words}
     </button>`;
+  }
+
+  #marksList(): TemplateResult | typeof nothing {
+    if (this.marks.length === 0) return nothing;
+    const count = this.marks.length === 1 ? 'One mark' : `${this.marks.length} marks`;
+    return html`<details class="small">
+      <summary>${count} in the charts, the newest first</summary>
+      <ol class="marks number">
+        ${this.marks
+          .toReversed()
+          .map(
+            ({ atMs, kind, words }) =>
+              html`<li>
+                <span>${formatSessionTime(atMs)}</span><span>${MARK_WORDS[kind]}</span><span>${words}</span>
+              </li>`,
+          )}
+      </ol>
+    </details>`;
   }
 
   #figure(point: PointView): TemplateResult {
@@ -153,10 +248,10 @@ export class RmCharts extends LitElement {
       <rm-plot
         .point=${point}
         .columns=${columns}
-        .fromMs=${this.nowMs - this.minutes * 60_000}
-        .toMs=${this.nowMs}
+        .timeline=${this.timeline}
+        .marks=${marksOf(this.marks, point)}
         ?live=${this.live}
-        .description=${`Chart of ${point.label} over the last ${this.minutes} min. ${caption}`}
+        .description=${`Chart of ${point.label}, ${this.timeline.words}. ${caption}`}
       ></rm-plot>
       <div class="foot">
         <p class="small number">${caption}</p>
@@ -172,7 +267,7 @@ export class RmCharts extends LitElement {
     if (point.value === null) return `No reading now, ${predicted}.`;
     const value = formatQuantity(point.value, style);
     if (!this.live || point.stale) return `Last heard ${value}, ${predicted}.`;
-    const trend = trendWords(point, this.tracks.of(point.id));
+    const trend = goingWords(point) ?? trendWords(point, this.tracks.of(point.id));
     return `${value}, ${predicted}${trend ? `, ${trend}` : ''}.`;
   }
 
@@ -184,6 +279,11 @@ export class RmCharts extends LitElement {
   #tell(name: string, detail?: unknown): void {
     this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
   }
+}
+
+/** What happened at a point, or to all of them. */
+export function marksOf(marks: readonly MarkView[], { id }: PointView): readonly MarkView[] {
+  return marks.filter(({ point }) => point === null || point === id);
 }
 
 /** What the prediction and the limits rest on, for a person who wants to check. */

@@ -6,9 +6,14 @@ const KEYS = [
   ['a', 'acknowledge the worst alarm that waits'],
   ['s', 'turn the sound on, mute it, unmute it'],
   ['t', 'play the test tone'],
-  ['1', 'show the last minute in the charts'],
-  ['5', 'show the last 5 minutes'],
-  ['9', 'show the last 15 minutes'],
+  ['1 5 9 6', 'show the last minute, 5 minutes, 15 minutes, the last hour'],
+  ['0', 'show the whole session'],
+  [', .', 'go to earlier, to later'],
+  ['+ -', 'zoom in and out'],
+  ['v', 'speak readings when they settle, or stop that'],
+  ['Enter Space PgDn → ↓', 'while a probe is followed: next, or yes'],
+  ['PgUp ← ↑', 'while a probe is followed: back, or no'],
+  ['Esc', 'follow the probe no longer'],
   ['p', 'set units, theme, text size, sound and voice'],
   ['?', 'show these keys'],
 ] as const;
@@ -67,7 +72,7 @@ export class RmKeys extends LitElement {
       <dl>
         ${[...KEYS, ...VIEW_KEYS].map(
           ([key, what]) =>
-            html`<dt><kbd>${key}</kbd></dt>
+            html`<dt>${key.split(' ').map((one) => html`<kbd>${one}</kbd> `)}</dt>
               <dd>${what}</dd>`,
         )}
       </dl>

@@ -1,4 +1,5 @@
 import { LitElement, css, html, type CSSResultGroup, type TemplateResult } from 'lit';
+import { askForNotices, noticeState } from '../notice.js';
 import { PREFERENCE_CHOICES, type Preferences } from '../preferences.js';
 import { sharedStyles } from '../theme.js';
 
@@ -10,6 +11,7 @@ const TITLES: Readonly<Record<Key, string>> = {
   textSize: 'Text size',
   toneLevel: 'Alarm tones',
   voice: 'Read alarms out',
+  readings: 'Speak readings when they settle',
   mains: 'A new design starts with',
 };
 
@@ -19,6 +21,7 @@ const WORDS: { readonly [K in Key]: Readonly<Record<Preferences[K], string>> } =
   textSize: { usual: 'usual', large: 'large', largest: 'largest' },
   toneLevel: { usual: 'usual', soft: 'soft', loud: 'loud' },
   voice: { off: 'no', on: 'yes' },
+  readings: { off: 'no', on: 'yes' },
   mains: { 230: '230 V, 50 Hz', 120: '120 V, 60 Hz' },
 };
 
@@ -79,10 +82,30 @@ export class RmSettings extends LitElement {
   protected override render(): TemplateResult {
     return html`<dialog aria-labelledby="title">
       <h2 id="title">Settings</h2>
-      ${(Object.keys(TITLES) as Key[]).map((key) => this.#choice(key))}
+      ${(Object.keys(TITLES) as Key[]).map((key) => this.#choice(key))} ${this.#notices()}
       <p class="small quiet">Kept in this browser only. A phone has its own.</p>
       <form method="dialog"><button class="button strong">Close</button></form>
     </dialog>`;
+  }
+
+  #notices(): TemplateResult {
+    const state = noticeState();
+    const words = {
+      on: 'Alarms are told by the browser while this tab is in the background.',
+      off: 'Let the browser tell of alarms while this tab is in the background:',
+      refused: 'This browser was told not to tell of alarms; its own settings can change that.',
+      never: 'This browser can’t tell of alarms while this tab is in the background.',
+    }[state];
+    return html`<p class="small">
+      ${words}
+      ${
+        state === 'off'
+          ? html`<button class="button" @click=${() => void askForNotices().then(() => this.requestUpdate())}>
+              Ask the browser
+            </button>`
+          : ''
+      }
+    </p>`;
   }
 
   #choice<K extends Key>(key: K): TemplateResult {

@@ -1,242 +1,390 @@
 import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
-import type { PointView, SessionView } from '../../daemon/serve/messages.js';
-import { STANDING_WORDS, standingOf, worstStanding } from '../point-standing.js';
-import { supplyLine, type SupplyBlock } from '../supply-order.js';
+import { repeat } from 'lit/directives/repeat.js';
+import type { PointView, SessionView, SupplyView } from '../../daemon/serve/messages.js';
+import { formatDuration, formatNumber, formatRange, pointStyle } from '../format.js';
+import { goingWords } from '../going-words.js';
+import {
+  STANDING_WORDS,
+  standingOf,
+  standingWords,
+  worstStanding,
+  type Standing,
+} from '../point-standing.js';
+import { quantityWords } from '../quantity-words.js';
+import { supplyBlocks, type SupplyBlock } from '../supply-blocks.js';
+import { placesOf } from '../supply-places.js';
 import { sharedStyles } from '../theme.js';
+import { wirePath, type Box } from '../wires.js';
 import { mark, markStyles } from './mark.js';
-import './point.js';
+import { scale, scaleStyles } from './scale.js';
 
-/** Words under a block where a person might put a hand. */
-const CAUTIONS: Readonly<Record<string, string>> = {
-  transformer:
-    'Mains side. Mains kills: pull the plug before you touch it, follow your local code, and leave the ' +
-    'mains wiring to a licensed person where it asks for one.',
-  reservoir: 'Stays charged after switch-off. Measure before you touch.',
-};
+/** A block narrower than this can't be read, in rem. */
+const NARROWEST_REM = 14.5;
+const MOST_COLUMNS = 6;
 
-/** The supply as a line from the mains to the loads: a stop for every part, a branch for every rail. */
+/**
+ * The supply from the mains to the loads as its design joins it: a block for every part, wires between them. A press
+ * on a block opens or closes it (`rm-part`); what belongs to the open one stands in the slot beneath its row.
+ */
 export class RmSupply extends LitElement {
   static override properties = {
+    supply: { attribute: false },
     points: { attribute: false },
     session: { attribute: false },
     live: { type: Boolean },
-    chosen: { attribute: false },
-    simulated: { type: Boolean },
+    open: { attribute: false },
+    columns: { state: true },
   };
+  declare supply: SupplyView;
   declare points: readonly PointView[];
   declare session: SessionView | null;
   declare live: boolean;
-  declare chosen: ReadonlySet<string>;
-  declare simulated: boolean;
+  /** The part that is open; null for none. */
+  declare open: string | null;
+  declare columns: number;
 
   static override styles: CSSResultGroup = [
     sharedStyles,
     markStyles,
+    scaleStyles,
     css`
-      :host {
-        container-type: inline-size;
-        --stop: 1.75rem;
-        --gap: 1.6rem;
+      .frame {
+        position: relative;
       }
-      .line {
+      .map {
+        display: grid;
+        align-items: start;
+        gap: 1.9rem;
         margin-top: 0.9rem;
-        display: grid;
-        gap: var(--gap);
+        padding-inline-start: 1.4rem;
       }
-      .feed,
-      .rails,
-      .around-line {
-        display: grid;
-        gap: var(--gap);
-        align-content: start;
-        min-width: 0;
+      .wires {
+        position: absolute;
+        inset: 0;
+        width: 100%;
+        height: 100%;
+        overflow: visible;
+        pointer-events: none;
+      }
+      .wires path {
+        fill: none;
+        stroke: var(--wire);
+        stroke-width: 3;
+        stroke-linejoin: round;
+      }
+      .frame.old .wires path {
+        stroke-dasharray: 4 6;
       }
       .block {
         position: relative;
         min-width: 0;
-        padding-inline-start: 2.6rem;
+        padding: 0.55rem 0.8rem 0.7rem;
+        border: 1px solid var(--control-edge);
+        border-radius: 0.6rem;
+        background: var(--sheet);
+      }
+      .block.outside,
+      .block.overload,
+      .block.unreadable {
+        border: 3px solid var(--outside);
+        padding: calc(0.55rem - 2px) calc(0.8rem - 2px) calc(0.7rem - 2px);
+      }
+      .block.doubtful,
+      .block.stale {
+        border: 2px dashed var(--ink);
+        padding: calc(0.55rem - 1px) calc(0.8rem - 1px) calc(0.7rem - 1px);
+      }
+      .block.around {
+        border-style: dotted;
+      }
+      .block:hover {
+        background: color-mix(in oklab, var(--sheet) 60%, var(--wash));
+      }
+      .block.open {
+        box-shadow: inset 0 -0.3rem 0 var(--accent);
       }
       .head {
         display: flex;
         flex-wrap: wrap;
-        align-items: center;
-        gap: 0.1rem 0.75rem;
-        min-height: var(--stop);
-        margin-bottom: 0.5rem;
+        align-items: baseline;
+        justify-content: space-between;
+        gap: 0 0.6rem;
       }
-      .stop {
-        position: absolute;
-        inset-inline-start: 0;
-        top: 0;
-        z-index: 1;
-        width: var(--stop);
-        height: var(--stop);
-        display: grid;
-        place-items: center;
-        border: 3px solid var(--wire);
-        border-radius: 50%;
-        background: var(--sheet);
+      .name {
+        padding: 0;
+        min-height: 1.6rem;
+        border: 0;
+        background: none;
+        font-size: 1.0625rem;
+        font-weight: 650;
+        text-align: start;
+        cursor: pointer;
       }
-      .stop .mark {
-        width: 0.9rem;
-        height: 0.9rem;
-      }
-      /* The wire to the next stop. */
-      .on-line::before {
+      .name::after {
         content: '';
         position: absolute;
-        inset-inline-start: calc(var(--stop) / 2 - 1.5px);
-        top: calc(var(--stop) / 2);
-        bottom: calc(-1 * var(--gap) - var(--stop) / 2);
-        border-inline-start: 3px solid var(--wire);
+        inset: 0;
+        border-radius: inherit;
       }
-      .rails .block:last-child::before {
-        display: none;
+      .name:focus-visible {
+        outline: none;
       }
-      .load {
+      .block:has(:focus-visible) {
+        outline: 3px solid var(--accent);
+        outline-offset: 2px;
+      }
+      .verdict {
+        display: inline-flex;
+        align-items: center;
+        gap: 0.35rem;
+        font-weight: 600;
+      }
+      .lines {
+        margin-top: 0.35rem;
+        display: grid;
+        gap: 0.3rem;
+      }
+      .lines > li {
+        padding-top: 0.3rem;
+        border-top: 1px solid var(--edge);
+      }
+      .value {
+        font-size: 1.5rem;
+        font-weight: 600;
+        line-height: 1.2;
+        letter-spacing: -0.015em;
+      }
+      .unit {
+        font-size: 1rem;
+        font-weight: 500;
         color: var(--quiet);
-        font-size: 0.875rem;
+      }
+      .old-value {
+        color: var(--quiet);
+        text-decoration: line-through 2px;
+      }
+      .going {
+        font-weight: 600;
+      }
+      .hint {
+        margin-top: 0.3rem;
       }
       .load::before {
         content: '';
         display: inline-block;
-        margin-inline-end: 0.5rem;
-        border: 0.4rem solid transparent;
-        border-inline-start: 0.6rem solid var(--wire);
+        margin-inline-end: 0.45rem;
+        border: 0.35rem solid transparent;
+        border-inline-start: 0.55rem solid var(--wire);
         border-inline-end: 0;
-        vertical-align: -0.1em;
+        vertical-align: -0.05em;
         forced-color-adjust: none;
       }
-      .points {
-        display: grid;
-        grid-template-columns: repeat(auto-fit, minmax(min(100%, 13.5rem), 1fr));
-        gap: 0.7rem;
-      }
-      .unmeasured {
-        display: grid;
-        grid-template-columns: repeat(auto-fill, minmax(min(100%, 23rem), 1fr));
-        column-gap: 2rem;
-        margin-top: 0.6rem;
-      }
-      .points:empty {
-        display: none;
-      }
-      .caution {
-        margin-top: 0.6rem;
-        padding-inline-start: 0.7rem;
-        border-inline-start: 3px solid var(--doubtful);
-        font-size: 0.875rem;
-        max-width: 34rem;
-      }
-      .around .stop {
-        border-style: dashed;
-        border-width: 2px;
-      }
-      .head::after {
-        display: none;
-        content: '';
-        flex: 1;
-        height: 3px;
-        background: var(--wire);
-      }
-      .rail .head::after {
+      slot {
         display: block;
-        order: 1;
-        flex: 0 1 5rem;
+        position: relative;
+        min-width: 0;
       }
-      .rail .load {
-        order: 2;
-        margin-inline-start: -0.75rem;
-      }
-      @container (min-width: 64rem) {
-        .line {
-          grid-template: 'feed rails' auto 'around rails' 1fr / minmax(30rem, 2fr) 3fr;
-          column-gap: 2rem;
-        }
-        .feed {
-          grid-area: feed;
-          grid-auto-flow: column;
-          grid-auto-columns: minmax(0, 1fr);
-          column-gap: 2rem;
-        }
-        .rails {
-          grid-area: rails;
-        }
-        .around-line {
-          grid-area: around;
-        }
-        /* Along the feeding parts, then down to the rails. */
-        .feed .on-line::before {
-          display: none;
-        }
-        .feed .head::after {
-          display: block;
-          margin-inline-end: -2rem;
-        }
-        .feed .block,
-        .around-line .block {
-          padding-inline-start: 0;
-        }
-        .feed .head,
-        .around-line .head {
-          padding-inline-start: 2.4rem;
+      @media (forced-colors: active) {
+        .block.open {
+          border-bottom-width: 0.4rem;
         }
       }
       @media print {
         .block {
-          break-inside: avoid-page;
+          break-inside: avoid;
         }
       }
     `,
   ];
 
+  #sizes = new ResizeObserver(() => this.#fit());
+
+  constructor() {
+    super();
+    this.columns = 4;
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#sizes.disconnect();
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#sizes.observe(this);
+  }
+
   protected override render(): TemplateResult {
-    const { feed, rails, around } = supplyLine(this.points);
+    const blocks = supplyBlocks(this.supply, this.points);
     return html`<h2 id="title">From mains to load</h2>
       ${
-        this.points.length === 0
+        blocks.length === 0
           ? html`<p class="quiet">The parts of the supply stand here, each with what it should read.</p>`
-          : html`<div class="line">
-              <div class="feed">${feed.map((block) => this.#block(block, 'on-line'))}</div>
-              <div class="rails">${rails.map((block) => this.#block(block, 'on-line rail'))}</div>
-              <div class="around-line">${around.map((block) => this.#block(block, 'around'))}</div>
+          : html`<div class="frame ${this.live ? '' : 'old'}">
+              <svg class="wires" aria-hidden="true"><path /></svg>
+              <ol class="map" aria-labelledby="title">
+                ${repeat(
+                  blocks,
+                  ({ part }) => part,
+                  (block) => this.#block(block),
+                )}
+              </ol>
             </div>`
       }`;
   }
 
-  #block(block: SupplyBlock, kind: string): TemplateResult {
-    const worst = worstStanding(block.points.map((point) => standingOf(point, this.live)));
-    const measured = block.points.filter((point) => point.measuredBy !== null);
-    const unmeasured = block.points.filter((point) => point.measuredBy === null);
-    const caution = CAUTIONS[block.part];
-    return html`<section class="block ${kind}" aria-labelledby="part-${block.part}">
-      <div class="head">
-        <span class="stop">${mark(worst)}<span class="for-ears">${STANDING_WORDS[worst]}</span></span>
-        <h3 id="part-${block.part}">${block.title}</h3>
-        ${
-          kind.includes('rail') && this.session
-            ? html`<span class="load">${this.session.load} load</span>`
-            : nothing
-        }
-      </div>
-      <div class="points">${measured.map((point) => this.#point(point))}</div>
-      ${
-        unmeasured.length > 0
-          ? html`<div class="unmeasured">${unmeasured.map((point) => this.#point(point))}</div>`
-          : nothing
-      }
-      ${caution ? html`<p class="caution">${caution}</p>` : nothing}
-    </section>`;
+  protected override updated(): void {
+    this.#place();
   }
 
-  #point(point: PointView): TemplateResult {
-    return html`<rm-point
-      .point=${point}
-      .nowMs=${this.session?.nowMs ?? 0}
-      ?live=${this.live}
-      ?chosen=${this.chosen.has(point.id)}
-      ?simulated=${this.simulated}
-    ></rm-point>`;
+  #block(block: SupplyBlock): TemplateResult {
+    const worst = worstStanding(block.points.map((point) => standingOf(point, this.live)));
+    const isOpen = this.open === block.part;
+    const fed = this.#titleOf(block.from);
+    return html`<li class="block ${worst} ${block.kind} ${isOpen ? 'open' : ''}" data-part=${block.part}>
+        <div class="head">
+          <button
+            class="name"
+            aria-expanded=${isOpen}
+            aria-describedby="about-${block.part}"
+            @click=${() => this.#choose(block.part)}
+          >
+            ${block.title}
+          </button>
+          ${
+            block.points.length === 0
+              ? nothing
+              : html`<span class="verdict">${mark(worst)} ${STANDING_WORDS[worst]}</span>`
+          }
+        </div>
+        <div id="about-${block.part}">
+          <p class="small quiet">
+            ${block.detail}${fed && html`<span class="for-ears">, fed by ${fed}</span>`}
+          </p>
+          ${this.#lines(block)} ${this.#hints(block)}
+        </div>
+      </li>
+      ${isOpen ? html`<li class="opened"><slot></slot></li>` : nothing}`;
+  }
+
+  #lines({ points }: SupplyBlock): TemplateResult | typeof nothing {
+    if (points.length === 0) return nothing;
+    const measured = points.filter(({ measuredBy }) => measuredBy !== null);
+    const others = points.filter(({ measuredBy }) => measuredBy === null);
+    return html`<ul class="lines">
+      ${measured.map((point) => this.#line(point, standingOf(point, this.live)))}
+      ${
+        others.length === 0
+          ? nothing
+          : html`<li class="small quiet number">
+              ${others.map(
+                (point, i) =>
+                  html`${i === 0 ? 'predicted ' : ', '}${quantityWords(point)}
+                  ${formatRange(point.low, point.high, pointStyle(point))}`,
+              )}
+            </li>`
+      }
+    </ul>`;
+  }
+
+  #line(point: PointView, standing: Standing): TemplateResult {
+    const style = pointStyle(point);
+    const { value, low, high } = point;
+    const isOld = standing === 'stale' || standing === 'not-live';
+    const going = isOld ? null : goingWords(point);
+    return html`<li class="number">
+      <div class="head">
+        <span
+          ><span class="value ${isOld && value !== null ? 'old-value' : ''}"
+            >${value === null ? '—' : formatNumber(value, style)}</span
+          >
+          <span class="unit">${style.unitText}</span></span
+        >
+        <span class="verdict small"
+          >${mark(standing)} ${standingWords(point, standing)}${this.#age(point, standing)}</span
+        >
+      </div>
+      ${scale(point, standing)}
+      <p class="small quiet">${quantityWords(point)}, predicted ${formatRange(low, high, style)}</p>
+      ${going === null ? nothing : html`<p class="small going">${going}</p>`}
+    </li>`;
+  }
+
+  #age({ atMs }: PointView, standing: Standing): string {
+    return standing === 'stale' && atMs !== null
+      ? ` for ${formatDuration((this.session?.nowMs ?? atMs) - atMs)}`
+      : '';
+  }
+
+  /** What stands behind the block, in so many words that it is worth opening. */
+  #hints({ kind, part, advice }: SupplyBlock): TemplateResult | typeof nothing {
+    const serious = advice.filter(({ severity }) => severity === 'destroys' || severity === 'misbehaves');
+    const isLast = !this.supply.blocks.some(({ from }) => from === part);
+    const load = kind === 'rail' && isLast && this.session ? `${this.session.load} load` : null;
+    if (serious.length === 0 && load === null) return nothing;
+    return html`<p class="hint small head">
+      ${load === null ? nothing : html`<span class="load quiet">${load}</span>`}
+      ${serious.length === 0 ? nothing : html`<b>${serious.length} to mend before power</b>`}
+    </p>`;
+  }
+
+  #titleOf(part: string | null): string {
+    return part === null ? '' : part.replaceAll('-', ' ');
+  }
+
+  #fit(): void {
+    const rem = parseFloat(getComputedStyle(document.documentElement).fontSize);
+    const fit = Math.floor((this.clientWidth / rem + 1.9 - 1.4) / (NARROWEST_REM + 1.9));
+    this.columns = Math.max(1, Math.min(MOST_COLUMNS, fit));
+    this.#drawWires();
+  }
+
+  /** Through the style objects: the content security policy refuses style attributes. */
+  #place(): void {
+    const map = this.renderRoot.querySelector<HTMLElement>('.map');
+    if (!map) return;
+    const blocks = supplyBlocks(this.supply, this.points);
+    map.style.gridTemplateColumns = `repeat(${this.columns}, minmax(0, 1fr))`;
+    const places = placesOf(blocks, this.columns);
+    const openRow = places.get(this.open ?? '')?.row ?? Infinity;
+    for (const element of map.querySelectorAll<HTMLElement>('.block')) {
+      const { column, row } = places.get(element.dataset['part'] ?? '') ?? { column: 0, row: 0 };
+      element.style.gridArea = `${row + 1 + (row > openRow ? 1 : 0)} / ${column + 1}`;
+    }
+    const opened = map.querySelector<HTMLElement>('.opened');
+    if (opened) opened.style.gridArea = `${openRow + 2} / 1 / auto / -1`;
+    this.#drawWires();
+  }
+
+  #drawWires(): void {
+    const map = this.renderRoot.querySelector<HTMLElement>('.map');
+    if (!map) return;
+    const origin = map.getBoundingClientRect();
+    const boxes = new Map<string, Box>();
+    for (const element of map.querySelectorAll<HTMLElement>('.block')) {
+      const { left, top, width, height } = element.getBoundingClientRect();
+      boxes.set(element.dataset['part'] ?? '', {
+        left: left - origin.left,
+        top: top - origin.top,
+        width,
+        height,
+      });
+    }
+    const feeding = [...new Set(this.supply.blocks.map(({ from }) => from))];
+    const wires = this.supply.blocks.map(({ part, from }) => {
+      const [start, end] = [boxes.get(from ?? ''), boxes.get(part)];
+      const alone = this.supply.blocks.filter((one) => one.from === from).length === 1;
+      // Few feed more than one, and wires of one feeding block lie on one another.
+      if (!start || !end) return '';
+      const row = [...boxes.values()].filter(({ top }) => Math.abs(top - start.top) < 1);
+      const rowBottom = Math.max(...row.map(({ top, height }) => top + height));
+      return wirePath(start, end, { alone, lane: feeding.indexOf(from) % 3, rowBottom });
+    });
+    this.renderRoot.querySelector('.wires path')?.setAttribute('d', wires.join(''));
+  }
+
+  #choose(detail: string): void {
+    this.dispatchEvent(new CustomEvent('rm-part', { detail, bubbles: true, composed: true }));
   }
 }
 

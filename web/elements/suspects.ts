@@ -1,6 +1,7 @@
 import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
 import type { SuspectView, SuspicionView } from '../../daemon/serve/messages.js';
 import { keepUnits } from '../format.js';
+import { percentWords } from '../percent-words.js';
 import { sharedStyles } from '../theme.js';
 
 /** What the settled readings speak for: the leading fault with its evidence, the others in one line each. */
@@ -60,8 +61,8 @@ export class RmSuspects extends LitElement {
       </p>
       ${first === undefined ? nothing : lead(first)}
       <ul class="others number">
-        ${rest.map(({ title, probability }) => html`<li>${percent(probability)} ${title}</li>`)}
-        <li class="quiet">${percent(other)} something that isn’t known here</li>
+        ${rest.map(({ title, probability }) => html`<li>${percentWords(probability)} ${title}</li>`)}
+        <li class="quiet">${percentWords(other)} something that isn’t known here</li>
       </ul>
       ${odd.map((words) => html`<p>${words}</p>`)}
       ${next === null ? nothing : html`<p class="number">${keepUnits(next.words)}</p>`}
@@ -78,18 +79,11 @@ export class RmSuspects extends LitElement {
 }
 
 function lead({ title, probability, evidence, action }: SuspectView): TemplateResult {
-  return html`<p class="lead number"><b>${percent(probability)} ${title}</b></p>
+  return html`<p class="lead number"><b>${percentWords(probability)} ${title}</b></p>
     <ul class="evidence number">
       ${evidence.map((words) => html`<li>${keepUnits(words)}</li>`)}
     </ul>
     <p>${action}</p>`;
-}
-
-/** Nothing is certain and nothing is impossible. */
-function percent(probability: number): string {
-  const whole = Math.round(100 * probability);
-  if (whole < 1) return 'under 1 %';
-  return whole > 99 ? 'over 99 %' : `${whole} %`;
 }
 
 customElements.define('rm-suspects', RmSuspects);

@@ -2,11 +2,16 @@ import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResul
 import { firstChoice, toggled } from '../chosen-points.js';
 import type { Shelving } from '../elements/alarms.js';
 import '../elements/alarms.js';
-import { RmCharts, type WindowMinutes } from '../elements/charts.js';
 import type { CutOffOrder } from '../elements/cut-off.js';
 import '../elements/cut-off.js';
+import '../elements/captures.js';
+import { fanOf } from '../chart/fan.js';
+import { Timeline } from '../chart/timeline.js';
+import { RmCharts } from '../elements/charts.js';
 import { RmDemo } from '../elements/demo.js';
+import '../elements/follow.js';
 import '../elements/instruments.js';
+import '../elements/part.js';
 import type { ProbeMove } from '../elements/probe.js';
 import '../elements/record.js';
 import '../elements/supply.js';
@@ -14,6 +19,7 @@ import '../elements/suspects.js';
 import '../elements/typing.js';
 import '../elements/welcome.js';
 import type { Typed } from '../elements/typing.js';
+import { supplyBlocks } from '../supply-blocks.js';
 import { sharedStyles } from '../theme.js';
 import type { Shared, ViewCommand, ViewElement } from './view.js';
 
@@ -22,12 +28,14 @@ export class RmBenchView extends LitElement implements ViewElement {
   static override properties = {
     shared: { attribute: false },
     byHand: { state: true },
-    minutes: { state: true },
+    openPart: { state: true },
   };
   declare shared: Shared;
   /** The points chosen by a person; null while the first choice stands. */
   declare byHand: ReadonlySet<string> | null;
-  declare minutes: WindowMinutes;
+  /** The part of the supply that is open. */
+  declare openPart: string | null;
+  readonly #timeline = new Timeline();
 
   static override styles: CSSResultGroup = [
     sharedStyles,
@@ -56,19 +64,28 @@ export class RmBenchView extends LitElement implements ViewElement {
   constructor() {
     super();
     this.byHand = null;
-    this.minutes = 5;
+    this.openPart = null;
   }
 
   obey(command: ViewCommand): void {
-    if (command.kind === 'window') this.minutes = command.minutes;
+    if (command.kind === 'window') this.#timeline.show(command.minutes * 60_000);
+    else if (command.kind === 'time') this.#timeline.do(command.action);
     else void this.#revealDemo();
+  }
+
+  protected override willUpdate(): void {
+    const { points, session } = this.shared.state;
+    this.#timeline.set(
+      session?.nowMs ?? 0,
+      this.shared.live && points.some((point) => fanOf(point) !== null),
+    );
   }
 
   protected override render(): TemplateResult {
     return html`<div class="page" @rm-choose=${(event: CustomEvent<string>) => this.#choose(event.detail)}>
       ${this.#alarms()} ${this.#cutOff()} ${this.#suspects()}
       <rm-welcome></rm-welcome>
-      ${this.#typing()} ${this.#supplyAndCharts()} ${this.#about()}
+      ${this.#typing()} ${this.#follow()} ${this.#supplyAndCharts()} ${this.#about()}
     </div>`;
   }
 
@@ -109,29 +126,69 @@ export class RmBenchView extends LitElement implements ViewElement {
     ></rm-typing>`;
   }
 
+  #follow(): TemplateResult {
+    const { state, live, handsFree } = this.shared;
+    return html`<rm-follow
+      .round=${handsFree.round}
+      .words=${handsFree.words}
+      .channels=${state.channels}
+      ?live=${live}
+      ?simulated=${state.demo !== null}
+    ></rm-follow>`;
+  }
+
   #supplyAndCharts(): TemplateResult {
     const { state, live, tracks, send } = this.shared;
     const chosen = this.#chosen();
     return html`<rm-supply
+        .supply=${state.supply}
         .points=${state.points}
         .session=${state.session}
         ?live=${live}
-        .chosen=${chosen}
-        ?simulated=${state.demo !== null}
-      ></rm-supply>
+        .open=${this.openPart}
+        @rm-part=${(event: CustomEvent<string>) => this.#open(event.detail)}
+        >${this.#part(chosen)}</rm-supply
+      >
       <rm-charts
         .points=${state.points.filter((point) => chosen.has(point.id))}
         ?chosenByHand=${this.byHand !== null}
         .channels=${state.channels}
         .tracks=${tracks}
-        .nowMs=${state.session?.nowMs ?? 0}
-        .minutes=${this.minutes}
+        .timeline=${this.#timeline}
+        .marks=${state.marks}
         ?live=${live}
         .leftOut=${state.leftOut}
-        @rm-window=${(event: CustomEvent<WindowMinutes>) => (this.minutes = event.detail)}
         @rm-choose-again=${() => (this.byHand = null)}
         @rm-probe=${(event: CustomEvent<ProbeMove>) => send({ kind: 'probe', ...event.detail })}
-      ></rm-charts>`;
+      ></rm-charts>
+      <rm-captures
+        .captures=${state.captures}
+        .points=${state.points}
+        .supply=${state.supply}
+        .nowMs=${state.session?.nowMs ?? 0}
+        ?live=${live}
+      ></rm-captures>`;
+  }
+
+  #part(chosen: ReadonlySet<string>): TemplateResult | typeof nothing {
+    const { state, live, tracks } = this.shared;
+    const block = supplyBlocks(state.supply, state.points).find(({ part }) => part === this.openPart);
+    if (block === undefined) return nothing;
+    return html`<rm-part
+      .block=${block}
+      .session=${state.session}
+      .suspicion=${state.suspicion}
+      .tracks=${tracks}
+      .timeline=${this.#timeline}
+      .marks=${state.marks}
+      .chosen=${chosen}
+      ?live=${live}
+      ?simulated=${state.demo !== null}
+    ></rm-part>`;
+  }
+
+  #open(part: string): void {
+    this.openPart = this.openPart === part ? null : part;
   }
 
   #about(): TemplateResult {

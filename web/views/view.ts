@@ -1,5 +1,7 @@
 import type { PageMessage } from '../../daemon/serve/messages.js';
+import type { TimeAction } from '../chart/timeline.js';
 import type { Tracks } from '../chart/tracks.js';
+import type { HandsFree } from '../hands-free.js';
 import type { Preferences } from '../preferences.js';
 import type { PageState } from '../session-state.js';
 
@@ -11,13 +13,20 @@ export interface Shared {
   readonly preferences: Preferences;
   /** Whether single keys act. */
   readonly keysOn: boolean;
+  readonly handsFree: HandsFree;
   /** Asks the daemon; false when the page isn't live, and then nothing is done later by surprise. */
   readonly send: (message: PageMessage) => boolean;
 }
 
 /** What the page may ask the view that stands on it. */
 export type ViewCommand =
-  { readonly kind: 'window'; readonly minutes: 1 | 5 | 15 } | { readonly kind: 'reveal-demo' };
+  | {
+      /** The last so many minutes; Infinity: the whole session. */
+      readonly kind: 'window';
+      readonly minutes: number;
+    }
+  | { readonly kind: 'time'; readonly action: TimeAction }
+  | { readonly kind: 'reveal-demo' };
 
 /** The element of a view. It is kept while another view is shown, so that nothing typed in it is lost. */
 export interface ViewElement extends HTMLElement {

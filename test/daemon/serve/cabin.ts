@@ -71,6 +71,7 @@ export function cabin(options: Partial<HubOptions> = {}): Cabin {
       startedAt: '2026-11-25T08:39:12.345+01:00',
       speed: 1,
     },
+    supply: { rectifier: 'bridge', blocks: [] },
     instruments: [
       { name: 'meter', driver: 'scpi-meter', link: '/dev/ttyUSB0 at 9600 baud' },
       { name: 'thermometer', driver: 'text-lines', link: '/dev/ttyACM0 at 115200 baud' },
@@ -82,8 +83,9 @@ export function cabin(options: Partial<HubOptions> = {}): Cabin {
     ...options,
   });
   const happen = (event: WatchEvent): void => {
-    state = watch(state, event).state;
-    hub.publish(event, state);
+    const after = watch(state, event);
+    state = after.state;
+    hub.publish(event, state, after.effects);
   };
   const tell = (event: WatchEvent): void => {
     happen(event);

@@ -64,6 +64,7 @@ describe('the hub', () => {
         startedAt: '2026-11-25T08:39:12Z',
         speed: 1,
       },
+      supply: { rectifier: 'bridge', blocks: [] },
       instruments: [],
       recorderFile: () => null,
       demo: () => null,
@@ -71,8 +72,9 @@ describe('the hub', () => {
       wall: clock,
     });
     const tell = (event: WatchEvent): void => {
-      state = watch(state, event).state;
-      hub.publish(event, state);
+      const next = watch(state, event);
+      state = next.state;
+      hub.publish(event, state, next.effects);
       clock.advance(50);
     };
     const page = fakePage();

@@ -54,6 +54,7 @@ describe('a page on which a person types', () => {
     const hub = createHub({
       state,
       session: { design: 'cabin', bench: 'table', load: 'typical', startedAt: '2026-01-01', speed: 1 },
+      supply: { rectifier: 'bridge', blocks: [] },
       instruments: [
         { name: 'hand', driver: 'by-hand', link: 'typed by hand', typed: TYPED },
         { name: 'meter', driver: 'scpi-meter', link: 'x' },
@@ -71,7 +72,7 @@ describe('a page on which a person types', () => {
       say: (message: object) => connection.receive(JSON.stringify(message)),
       tell: (event: WatchEvent) => {
         state = watch(state, event).state;
-        hub.publish(event, state);
+        hub.publish(event, state, []);
         clock.advance(50);
       },
       refusals: () => page.received.flatMap((one) => (one.kind === 'refused' ? [one.why] : [])),

@@ -1,0 +1,27 @@
+import { describe, expect, it } from 'vitest';
+import { spokenNumber, spokenReading } from '../../web/spoken.js';
+import { POINTS } from './signal-cabin.js';
+
+const point = (id: string) => POINTS.find((one) => one.id === id)!;
+
+describe('what is said', () => {
+  it('is short: the point, the number, the verdict', () => {
+    const rail = { ...point('logic.volts'), label: 'logic rail' };
+    expect(spokenReading(rail, 5.02, 'inside')).toBe('logic rail, five point oh two, inside');
+    expect(spokenReading(point('logic.case'), 108.6, 'outside')).toBe(
+      'logic regulator case, 108 point six degrees, outside',
+    );
+  });
+
+  it('names thousandths, and leaves out what stands behind the comma of a label', () => {
+    const ripple = { ...point('lamps.ripple'), label: 'lamps ripple, peak to peak' };
+    expect(spokenReading(ripple, 0.0019, 'inside')).toBe('lamps ripple, one point nine oh milli, inside');
+  });
+
+  it.each([
+    ['5.02', 'five point oh two'],
+    ['12', '12'],
+    ['0.5', 'zero point five'],
+    ['\u221214.97', 'minus 14 point nine seven'],
+  ])('%s as %s', (written, said) => expect(spokenNumber(written)).toBe(said));
+});
