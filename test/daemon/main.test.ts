@@ -108,8 +108,8 @@ describe('watch', () => {
     const closed = once(watching, 'close');
     await expect
       .poll(() => said, { timeout: 15_000 })
-      .toMatch(/ALARM \(medium\) The instrument probes is not there: /);
-    expect(said).toMatch(/ALARM \(medium\) The recording is not being written: .*a-file/);
+      .toMatch(/ALARM \(medium, first\) The instrument probes is not there: /);
+    expect(said).toMatch(/ALARM \(medium, first\) The recording is not being written: .*a-file/);
     watching.kill('SIGINT');
     expect(await closed).toEqual([0, null]);
     expect(said).toMatch(/Not everything could be recorded/);

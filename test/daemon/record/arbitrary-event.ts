@@ -7,6 +7,8 @@ const atMs = fc.oneof(
   fc.nat({ max: 1_000_000_000 }).map((micros) => micros / 1000),
 );
 const number = fc.double({ noNaN: true, noDefaultInfinity: true });
+/** JSON has no minus zero. */
+const plain = number.map((value) => value + 0);
 const unit = fc.constantFrom('V', 'Vrms', 'A', 'ohm', 'degC', 'Hz');
 const text = fc.string({ unit: 'grapheme', maxLength: 40 });
 const point = fc.option(fc.constantFrom('logic.volts', 'logic.case'), { nil: null });
@@ -72,9 +74,9 @@ export const anyEvent: fc.Arbitrary<WatchEvent> = fc.oneof(
     samples: fc
       .uint8Array({ minLength: 1, maxLength: 40 })
       .map((bytes) => Buffer.concat([bytes, bytes]).toString('base64')),
-    scale: number,
-    offset: number,
-    startSeconds: number,
+    scale: plain,
+    offset: plain,
+    startSeconds: plain,
     stepSeconds: fc.constantFrom(1e-6, 4e-5, 0.002),
     coupling: fc.constantFrom('dc', 'ac', 'ground', 'unknown'),
   }),
@@ -84,7 +86,7 @@ export const anyEvent: fc.Arbitrary<WatchEvent> = fc.oneof(
     load: fc.constantFrom('idle', 'typical', 'full'),
     step: fc.option(name, { nil: null }),
     measured: fc.array(name, { maxLength: 2 }),
-    bands: fc.dictionary(name, record({ low: number, typical: number, high: number }), {
+    bands: fc.dictionary(name, record({ low: plain, typical: plain, high: plain }), {
       noNullPrototype: true,
       maxKeys: 3,
     }),
@@ -98,14 +100,14 @@ export const anyEvent: fc.Arbitrary<WatchEvent> = fc.oneof(
         fault: name,
         about: name,
         title: text,
-        probability: number,
+        probability: plain,
         evidence: fc.constant([]),
         action: record({ switchOff: fc.boolean(), words: text }),
       }),
       { maxLength: 2 },
     ),
-    other: number,
-    next: fc.option(record({ point: name, gainBits: number, unit, splits: fc.constant([]) }), { nil: null }),
+    other: plain,
+    next: fc.option(record({ point: name, gainBits: plain, unit, splits: fc.constant([]) }), { nil: null }),
     odd: fc.array(name, { maxLength: 1 }),
     parameters: fc.constant([]),
   }),
@@ -116,7 +118,7 @@ export const anyEvent: fc.Arbitrary<WatchEvent> = fc.oneof(
     step: name,
     action: fc.constant('answer'),
     check: name,
-    answer: fc.oneof(number, fc.constantFrom('yes', 'no', 'open', 'waived')),
+    answer: fc.oneof(plain, fc.constantFrom('yes', 'no', 'open', 'waived')),
   }),
   record({
     kind: kind('step'),
