@@ -1,7 +1,7 @@
 import type { AlarmFacts } from './alarm.js';
 import type { Verdict } from './effects.js';
 import type { InstrumentEvent, ReadingEvent } from './events.js';
-import type { FollowState } from './forecast/follow.js';
+import type { FollowState } from './forecast/follow-state.js';
 import type { Forecast } from './forecast/forecast.js';
 import type { Hold } from './hold.js';
 import type { WatchPlan } from './plan.js';
