@@ -3,7 +3,7 @@ import { beginFit, type Block } from './fit.js';
 import { begun, type FollowContext, type Followed, type FollowState, type Warming } from './follow-state.js';
 import { learn } from './learn.js';
 import { repeatedVariance, withoutModel } from './piles.js';
-import { NOTHING_KNOWN, type WarmingPrior } from './prior.js';
+import { afterAChange, type WarmingPrior } from './prior.js';
 
 /** Gains (see `Finding`) that make a curve doubtful, and that tell that it was left. */
 const DOUBTED = 20;
@@ -32,8 +32,6 @@ const DOUBT_MS = 8000;
 /** How well the new rise is known from the old one, where a change of cooling may look like one of power. */
 const RISE_SHARE = 0.5;
 const LEAST_RISE_K = 5;
-/** Hot parts settle a little quicker, because convection is stronger (McAdams). */
-const WHEN_WARM = 0.9;
 
 /** What the newest short blocks say of a change. */
 export interface Suspicion {
@@ -130,11 +128,6 @@ function priorAfter(
   const whole = response.heatKPerS * response.timeConstantS;
   const isToAir = change === 'switched-off' || change === 'sensor-lifted';
   const riseK = isToAir ? airC - celsius : added * whole;
-  return {
-    ...NOTHING_KNOWN,
-    riseK,
-    riseDeviationK: RISE_SHARE * Math.abs(riseK) + LEAST_RISE_K,
-    timeConstantS: WHEN_WARM * response.timeConstantS,
-    isChanged: true,
-  };
+  const deviationK = RISE_SHARE * Math.abs(riseK) + LEAST_RISE_K;
+  return afterAChange(riseK, deviationK, response.timeConstantS);
 }

@@ -6,7 +6,7 @@ import { begun, type FollowContext, type Followed, type FollowState, type Warmin
 import { BLOCKS_FOR_A_CHANGE, fastMisfit, learn } from './learn.js';
 import { hearStep } from './noise-of-steps.js';
 import { blockMs, blockOf, piled, repeatedVariance, SHORT_BLOCK_MS, shortBlockOf } from './piles.js';
-import { SOMETHING_CHANGED } from './prior.js';
+import { afterAChange } from './prior.js';
 
 /** Deviations that blocks of the fit may stray, what makes them suspect and what makes the fit begin anew. */
 const ALLOWED = 0.4;
@@ -15,6 +15,8 @@ const ANEW = 5;
 /** Doubt lasts for this share of the warming's age, at least so long. */
 const DOUBT_SHARE = 0.3;
 const DOUBT_MS = 15_000;
+/** How far a part may go on from where its curve was left for no known reason. */
+const UNKNOWN_RISE_K = 30;
 
 /** One more temperature. The incoming state is left as it was. */
 export function followTemperature(
@@ -108,6 +110,7 @@ function startAgain(
   context: FollowContext,
 ): Followed {
   const from = newest.at(-2) ?? block;
-  const again = begun(beginFit(from.atMs, from.celsius, 1), newestShorts, SOMETHING_CHANGED);
+  const prior = afterAChange(0, UNKNOWN_RISE_K, state.response?.timeConstantS ?? null);
+  const again = begun(beginFit(from.atMs, from.celsius, 1), newestShorts, prior);
   return learn({ ...state, asDesigned: false }, again, block, context, null);
 }

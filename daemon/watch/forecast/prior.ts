@@ -22,8 +22,23 @@ export const NOTHING_KNOWN: WarmingPrior = {
   isChanged: false,
 };
 
-/** Of a curve that was left for no known reason. */
-export const SOMETHING_CHANGED: WarmingPrior = { ...NOTHING_KNOWN, riseK: 0, isChanged: true };
+/** Hot parts settle a little quicker, because convection is stronger (McAdams). */
+const WHEN_WARM = 0.9;
+
+/** After a change, of a part that has shown its time constant: what it is made of stays the same. */
+export function afterAChange(
+  riseK: number,
+  riseDeviationK: number,
+  timeConstantS: number | null,
+): WarmingPrior {
+  return {
+    ...NOTHING_KNOWN,
+    riseK,
+    riseDeviationK,
+    timeConstantS: timeConstantS === null ? null : WHEN_WARM * timeConstantS,
+    isChanged: true,
+  };
+}
 
 /**
  * Heat capacity times thermal resistance: a bare TO-220 (1 to 2.5 J/K, 40 to 65 K/W in still air) settles with some 85 s,

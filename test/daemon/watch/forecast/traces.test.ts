@@ -39,12 +39,12 @@ describe('warm-ups from an outside integrator, without knowing the design', () =
     },
   );
 
-  it('tells no change of at least 98 % of quiet warm-ups', () => {
+  it('tells no change of at least 99 % of quiet warm-ups', () => {
     const quiet = all.filter(({ trace }) =>
       trace.truth.events.every(({ type }) => type === 'missing_samples'),
     );
     expect(quiet.length).toBeGreaterThan(60);
-    expect(share(quiet.map(({ changes }) => changes.length > 0))).toBeLessThanOrEqual(0.02);
+    expect(share(quiet.map(({ changes }) => changes.length > 0))).toBeLessThanOrEqual(0.01);
   });
 
   it.each([
@@ -64,9 +64,9 @@ describe('the same with power and K/W known, each wrong by a normal 20 % (seed 1
     all = loadTraces().map((trace, place) => listen(trace, designOf(trace, normalNoise(1000 + 7 * place))));
   }, PATIENCE_MS);
 
-  it('says of at most 1 % of limits that stay out of reach, or are not yet in reach, that they are ahead', () => {
+  it('says of at most 1.5 % of limits that stay out of reach, or are not yet in reach, that they are ahead', () => {
     expect(wrongs(all).length).toBeGreaterThan(200);
-    expect(share(wrongs(all))).toBeLessThanOrEqual(0.01);
+    expect(share(wrongs(all))).toBeLessThanOrEqual(0.015);
   });
 
   it('says so for 75 % of the way before a limit is crossed, in the middle', () => {
