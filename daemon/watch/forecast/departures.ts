@@ -120,11 +120,7 @@ function strayOf({ noise }: FollowState, short: Block, { resolutionK }: FollowCo
   return withoutModel(short) + STRAY_K ** 2 + REPEATED * repeatedVariance(noise, resolutionK);
 }
 
-function priorAfter(
-  { change, added, celsius, isYoung }: Finding,
-  response: Response,
-  airC: number,
-): WarmingPrior {
+function priorAfter({ change, added, celsius }: Finding, response: Response, airC: number): WarmingPrior {
   const whole = response.heatKPerS * response.timeConstantS;
   const isToAir = change === 'switched-off' || change === 'sensor-lifted';
   const riseK = isToAir ? airC - celsius : added * whole;

@@ -58,7 +58,7 @@ const DESIGN_SPREAD = 0.35;
 const STILL_HOLDS = 0.75;
 const LEARNT_SPREAD = 0.25;
 /** Of each share of convection. */
-const COLD = [0.2, 0.22, 0.32, 0.26];
+const COLD = [0.06, 0.24, 0.38, 0.32];
 /** From one warm state to the next, losses are closer to proportional. */
 const WARM = [0.7, 0.2, 0.07, 0.03];
 

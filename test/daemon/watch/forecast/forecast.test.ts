@@ -39,10 +39,10 @@ describe('a body with one heat capacity and one loss (closed form, any text on h
     },
   );
 
-  it('says when 100 degrees will be crossed: 90 K with 300 s cross after 300·ln 6 = 537.5 s', () => {
-    const { news } = follow(exponential(90, 300), 240);
+  it('says after one time constant when 100 degrees will be crossed: 90 K with 300 s cross after 300·ln 6 = 537.5 s', () => {
+    const { news } = follow(exponential(90, 300), 300);
     const inS = news.at(-1)?.forecast?.crossings[0]?.inS;
-    const left = 300 * Math.log(6) - 240;
+    const left = 300 * Math.log(6) - 300;
     expect(inS?.low).toBeLessThan(left);
     expect(inS?.high).toBeGreaterThan(left);
     expect(Math.abs((inS?.typical ?? 0) / left - 1)).toBeLessThan(0.25);

@@ -94,3 +94,27 @@ export const middle = (values: readonly number[]): number =>
   values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)] ?? NaN;
 
 export const share = (values: readonly boolean[]): number => values.filter(Boolean).length / values.length;
+
+const HALF_MINUTE = 30;
+
+/** Whether each of the trace's events of this type was told as one of these changes. */
+export function recognised(
+  { trace, changes }: Told,
+  event: string,
+  names: readonly Change[],
+): readonly boolean[] {
+  if (trace.sample_rate_Hz < 1) return [];
+  return trace.truth.events.flatMap(({ type, t_s }) => {
+    if (type !== event || t_s === null || isNoStep(trace, t_s)) return [];
+    return [changes.some(([at, name]) => at >= t_s && at <= t_s + HALF_MINUTE && names.includes(name))];
+  });
+}
+
+/** Some load steps were cut off at 10 W and change nothing. */
+function isNoStep({ truth }: Trace, seconds: number): boolean {
+  const at = truth.segments.findIndex(({ t_start_s }) => t_start_s === seconds);
+  const [before, after] = [truth.segments[at - 1], truth.segments[at]];
+  return (
+    before !== undefined && after !== undefined && Math.abs(after.steady_case_C - before.steady_case_C) < 5
+  );
+}

@@ -1,11 +1,9 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import type { Change } from '../../../../daemon/watch/forecast/change.js';
 import { NOTHING_KNOWN, type WarmingPrior } from '../../../../daemon/watch/forecast/prior.js';
 import { normalNoise } from '../random.js';
-import { leads, listen, middle, share, wrongs, type Told } from './listen.js';
+import { leads, listen, middle, recognised, share, wrongs, type Told } from './listen.js';
 import { loadTraces, type Trace } from './traces.js';
 
-const HALF_MINUTE = 30;
 const PATIENCE_MS = 400_000;
 
 describe('warm-ups from an outside integrator, without knowing the design', () => {
@@ -82,22 +80,4 @@ function designOf({ truth }: Trace, noise: () => number): WarmingPrior {
   const riseK = power * resistance;
   // Errors of 20 % each add up to 28 %.
   return { ...NOTHING_KNOWN, riseK, riseDeviationK: 0.28 * riseK, resistanceKPerW: resistance };
-}
-
-/** Whether each of the trace's events of this type was told as one of these changes. */
-function recognised({ trace, changes }: Told, event: string, names: readonly Change[]): readonly boolean[] {
-  if (trace.sample_rate_Hz < 1) return [];
-  return trace.truth.events.flatMap(({ type, t_s }) => {
-    if (type !== event || t_s === null || isNoStep(trace, t_s)) return [];
-    return [changes.some(([at, name]) => at >= t_s && at <= t_s + HALF_MINUTE && names.includes(name))];
-  });
-}
-
-/** Some load steps were cut off at 10 W and change nothing. */
-function isNoStep({ truth }: Trace, seconds: number): boolean {
-  const at = truth.segments.findIndex(({ t_start_s }) => t_start_s === seconds);
-  const [before, after] = [truth.segments[at - 1], truth.segments[at]];
-  return (
-    before !== undefined && after !== undefined && Math.abs(after.steady_case_C - before.steady_case_C) < 5
-  );
 }
