@@ -3,7 +3,7 @@ import { NOTHING_KNOWN } from '../../../../daemon/watch/forecast/prior.js';
 import { listen, middle, leads, recognised, share, type Told } from './listen.js';
 import { makeWarmUps } from './warm-ups.js';
 
-describe('warm-ups that nothing was tuned to (seed 3)', () => {
+describe('warm-ups of the same kinds from another integrator (seed 3)', () => {
   let all: readonly Told[];
   beforeAll(() => {
     all = makeWarmUps(80, 3).map((trace) => listen(trace, NOTHING_KNOWN));
