@@ -2,7 +2,8 @@ import type { Limit, PointPrediction, Prediction } from '../predict/prediction.j
 import type { AlarmFacts } from './alarm.js';
 import { pointAlarm, raiseAlarm, returnAlarm, worsenAlarm, type Raising } from './alarms.js';
 import type { Draft } from './draft.js';
-import { followTemperature, NOT_FOLLOWED, type FollowContext, type News } from './forecast/follow.js';
+import { followTemperature } from './forecast/follow.js';
+import { NOT_FOLLOWED, type FollowContext, type News } from './forecast/follow-state.js';
 import type { Forecast } from './forecast/forecast.js';
 import { NOTHING_KNOWN, type WarmingPrior } from './forecast/prior.js';
 import { priorityAhead } from './priority.js';
@@ -60,11 +61,15 @@ function priorOf({ points, parts }: Prediction, { id, low, typical, high }: Poin
   if (air === undefined || typical - air < 1) return NOTHING_KNOWN;
   const riseK = typical - air;
   const deviation = (high - low) / (2 * DEVIATIONS_95);
-  const timeConstantS = parts[id.slice(0, id.lastIndexOf('.'))]?.['heat_time_constant_s'];
+  const figures = parts[id.slice(0, id.lastIndexOf('.'))];
+  const timeConstantS = figures?.['heat_time_constant_s'];
+  const watts = figures?.['dissipation_W'];
   return {
     riseK,
     riseDeviationK: Math.max(deviation, LEAST_SHARE * riseK),
     timeConstantS: timeConstantS !== undefined && timeConstantS > 0 ? timeConstantS : null,
+    resistanceKPerW: watts !== undefined && watts > 0 ? riseK / watts : null,
+    isChanged: false,
   };
 }
 

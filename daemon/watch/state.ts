@@ -3,7 +3,7 @@ import type { AlarmCause, AlarmFacts } from './alarm.js';
 import type { Verdict } from './effects.js';
 import type { InstrumentEvent, ReadingEvent, SuspectsEvent } from './events.js';
 import type { Expecting } from './expected.js';
-import type { FollowState } from './forecast/follow.js';
+import type { FollowState } from './forecast/follow-state.js';
 import type { Forecast } from './forecast/forecast.js';
 import type { Hold } from './hold.js';
 import type { WatchPlan } from './plan.js';

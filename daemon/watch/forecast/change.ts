@@ -1,62 +1,136 @@
-/** Two sums that grow while readings stay above or below what was expected (E. S. Page, Biometrika 41 (1954) 100). */
-export interface Drift {
-  readonly up: number;
-  readonly down: number;
-}
+import { CELSIUS, fitCourse, matchOf, MOST_BLOCKS, SECONDS, type Course, type Match } from './course-fit.js';
+import type { Block } from './fit.js';
 
 /** What made a temperature leave its curve. */
 export type Change = 'heats-more' | 'heats-less' | 'switched-off' | 'sensor-lifted';
 
-export const NO_DRIFT: Drift = { up: 0, down: 0 };
-
-/** How far one value counts, deviations. */
-const MOST = 6;
-
-export function drifted({ up, down }: Drift, deviations: number, allowed: number): Drift {
-  const counted = Math.max(-MOST, Math.min(MOST, deviations));
-  return { up: Math.max(0, up + counted - allowed), down: Math.max(0, down - counted - allowed) };
-}
-
-export function isBeyond({ up, down }: Drift, edge: number): boolean {
-  return up > edge || down > edge;
-}
-
-/** A curve that was left, until it is known why. */
-export interface Departure {
-  /** Where the curve was left. */
-  readonly fromMs: number;
-  readonly fromC: number;
-  /** How it would have gone on, K/s. */
-  readonly slopeKPerS: number;
-  /** How fast the heat warmed the part when cold, K/s, and how much the fast part of the rise was, K. */
+/** How the probe answers to the part's power, as learnt from its warming. */
+export interface Response {
+  /** How fast the heat would warm the cold part, K/s. */
   readonly heatKPerS: number;
+  /** How far the case rises over its heatsink at once, K. */
   readonly fastK: number;
+  readonly lagS: number;
   readonly timeConstantS: number;
-  readonly airC: number;
 }
 
-/** Long enough to tell a part from a bead, short enough to be told within half a minute. */
-const ENOUGH_MS = 14_000;
-/** Readings that differ by less from where they would have gone tell nothing. */
-const LEAST_K = 0.8;
-const NEARLY_ALL = 0.75;
-/** Of what the part itself could have lost of its rise over air. */
-const MORE_THAN_THE_PART = 1.7;
+/** A change that explains the newest blocks better than none. */
+export interface Finding {
+  readonly change: Change;
+  /** When it happened, ms. */
+  readonly atMs: number;
+  /** What the probe showed then, degrees C. */
+  readonly celsius: number;
+  /** Power added, as a share of the power before. */
+  readonly added: number;
+  /** Twice the logarithm of how much more likely it makes the blocks. */
+  readonly gain: number;
+  /** The same of the second best explanation. */
+  readonly second: number;
+  /** The curve's shape isn't known well yet. */
+  readonly isYoung: boolean;
+}
+
+/** Nothing older is found any more, s. */
+const LONGEST_BACK_S = 32;
+const BLOCKS_BEFORE = 4;
+const YOUNG_MS = 150_000;
+/** A bead in air follows with 7 to 26 s (common practice). */
+const AIR_LAGS = [7, 10, 15, 22] as const;
+const LEAST_LIFTED_K = 6;
+const LEAST_SHARE = 0.02;
+/** Where less than a quarter of the power is left, nothing is, but for what the answer was learnt wrong by. */
+const OFF = -0.78;
+const SHORTEST_S = 20;
+
+/** How much of its pattern an explanation may take. */
+interface Explanation {
+  readonly change: Change;
+  readonly least: number;
+  readonly most: number;
+}
+const BY_POWER: readonly Explanation[] = [
+  { change: 'heats-more', least: LEAST_SHARE, most: 4 },
+  { change: 'heats-less', least: OFF, most: -LEAST_SHARE },
+  { change: 'switched-off', least: -1.2, most: OFF },
+];
+const BY_AIR: Explanation = { change: 'sensor-lifted', least: 0.9, most: 1.1 };
+
+interface Found {
+  readonly change: Change;
+  readonly gain: number;
+  readonly amount: number;
+  /** First block after it. */
+  readonly place: number;
+}
+
+const pattern = new Float64Array(MOST_BLOCKS);
 
 /**
- * Why the curve was left, once that can be told: null until then. A part without heat falls by its fast part and as
- * its time constant lets it (lumped heat capacity, as any text on heat transfer has it); a bead in air falls further.
+ * Generalised likelihood ratio (M. Basseville and I. Nikiforov, Detection of Abrupt Changes, section 2.4): for every
+ * moment at which something may have happened, the newest blocks (at most `MOST_BLOCKS`) are compared with the part's
+ * own course going on, and with the same plus its answer to more, less or no power, or plus a bead's way to the air.
+ * `varianceK2` is of one block.
  */
-export function changeOf(departure: Departure, atMs: number, celsius: number): Change | 'nothing' | null {
-  const { fromMs, fromC, slopeKPerS, heatKPerS, fastK, timeConstantS, airC } = departure;
-  const passedMs = atMs - fromMs;
-  const lost = fromC + (slopeKPerS * passedMs) / 1000 - celsius;
-  if (lost < -LEAST_K) return 'heats-more';
-  if (passedMs < ENOUGH_MS) return null;
-  if (lost < LEAST_K) return 'nothing';
-  const passedS = passedMs / 1000;
-  const fast = Math.max(0, fastK);
-  const possible = fast + Math.max(0, fromC - airC) * (1 - Math.exp(-passedS / timeConstantS));
-  if (lost > MORE_THAN_THE_PART * possible + LEAST_K) return 'sensor-lifted';
-  return lost > NEARLY_ALL * (fast + heatKPerS * passedS) ? 'switched-off' : 'heats-less';
+export function findChange(
+  blocks: readonly Block[],
+  response: Response,
+  course: Course,
+  airC: number,
+  varianceK2: number,
+): Finding | null {
+  fitCourse(blocks, course);
+  const found = new Map<Change, Found>();
+  for (let place = BLOCKS_BEFORE; place < blocks.length; place += 1) {
+    const atS = momentOf(place);
+    if (-atS > LONGEST_BACK_S) continue;
+    for (let at = place; at < blocks.length; at += 1) pattern[at] = answerAfter(response, SECONDS[at]! - atS);
+    const match = matchOf(pattern, place, blocks.length);
+    for (const explanation of BY_POWER) keepBetter(found, explanation, match, place);
+    const overAir = CELSIUS[place - 1]! - airC;
+    if (overAir < LEAST_LIFTED_K) continue;
+    for (const lag of AIR_LAGS) {
+      for (let at = place; at < blocks.length; at += 1) {
+        pattern[at] = -overAir * (1 - Math.exp((atS - SECONDS[at]!) / lag));
+      }
+      keepBetter(found, BY_AIR, matchOf(pattern, place, blocks.length), place);
+    }
+  }
+  const [first, second] = [...found.values()].toSorted((a, b) => b.gain - a.gain);
+  if (first === undefined) return null;
+  const lastMs = blocks.at(-1)!.atMs;
+  return {
+    change: first.change,
+    atMs: lastMs + 1000 * momentOf(first.place),
+    celsius: CELSIUS[first.place - 1]!,
+    added: first.amount,
+    gain: first.gain / varianceK2,
+    second: (second?.gain ?? 0) / varianceK2,
+    isYoung: lastMs - course.sinceMs < YOUNG_MS,
+  };
+}
+
+/** Midway between two blocks, s before the newest. */
+function momentOf(place: number): number {
+  return (SECONDS[place - 1]! + SECONDS[place]!) / 2;
+}
+
+function keepBetter(
+  found: Map<Change, Found>,
+  { change, least, most }: Explanation,
+  { withBlocks, withItself }: Match,
+  place: number,
+): void {
+  if (withItself < 1e-9) return;
+  const amount = Math.min(most, Math.max(least, withBlocks / withItself));
+  const gain = amount * (2 * withBlocks - amount * withItself);
+  if (gain > (found.get(change)?.gain ?? 0)) found.set(change, { change, gain, amount, place });
+}
+
+/** Of the probe, K, `seconds` after all the power came on: two lags in a row (any text on control). */
+function answerAfter({ heatKPerS, fastK, lagS, timeConstantS }: Response, seconds: number): number {
+  const lagging = Math.exp(-seconds / lagS);
+  const tau = Math.max(timeConstantS, SHORTEST_S);
+  const slow = 1 - (tau * Math.exp(-seconds / tau) - lagS * lagging) / (tau - lagS);
+  return heatKPerS * tau * slow + fastK * (1 - lagging);
 }

@@ -1,6 +1,7 @@
 import { normalCumulative } from '../../predict/cloud/normal-distribution.js';
-import { FAST_S, type Cell, type WarmingFit } from './fit.js';
-import { secondsUntil, warmed } from './heating.js';
+import { shownAfter, type Cell } from './cells.js';
+import type { WarmingFit } from './fit.js';
+import { timeUntil } from './heating.js';
 
 /** Where a temperature is going. Ranges cover 90 %. */
 export interface Forecast {
@@ -35,6 +36,8 @@ const WITHIN_A_CELL = [
 ] as const;
 
 const LIKELY = 0.5;
+/** Cells of less weight move no time and no next value. */
+const COUNTS = 1e-3;
 /** 5 % and 95 % of a normal distribution lie this many deviations from its mean. */
 const DEVIATIONS_90 = 1.6449;
 
@@ -52,13 +55,13 @@ export function nextOf(
   cells: readonly Cell[],
   atMs: number,
 ): { readonly celsius: number; readonly deviationK: number } {
-  const ageS = (atMs - fit.sinceMs) / 1000;
-  const later = Math.exp(-ageS / FAST_S);
+  const seconds = (atMs - fit.sinceMs) / 1000 - fit.ageS;
   let mean = 0;
   let square = 0;
-  for (const { baseC, fastK, riseK, tau, convection, warmed: x, weight } of cells) {
-    if (weight < 1e-4) continue;
-    const value = baseC - fastK * later + riseK * warmed(x, ageS - fit.ageS, tau, convection);
+  for (const cell of cells) {
+    const { weight } = cell;
+    if (weight < COUNTS) continue;
+    const value = shownAfter(fit, cell, seconds);
     mean += weight * value;
     square += weight * value * value;
   }
@@ -82,20 +85,28 @@ function crossingOf(cells: readonly Cell[], limit: number): Crossing {
     probability += weight * normalCumulative((settledC - limit) / Math.sqrt(settledVariance));
   }
   if (probability < LIKELY) return { limit, probability, inS: null };
-  const times = cells.flatMap((cell) =>
-    WITHIN_A_CELL.flatMap(([deviations, share]) => {
-      const riseK = cell.riseK + deviations * Math.sqrt(cell.settledVariance);
-      if (cell.baseC + riseK <= limit || cell.weight < 1e-4) return [];
-      const goal = (limit - cell.baseC) / riseK;
-      return [
-        { value: secondsUntil(goal, cell.warmed, cell.tau, cell.convection), weight: cell.weight * share },
-      ];
-    }),
-  );
+  const times = cells.flatMap((cell) => (cell.weight < COUNTS ? [] : timesOf(cell, limit)));
   return { limit, probability, inS: times.length === 0 ? null : quantiles(times) };
 }
 
-function quantiles(values: readonly { readonly value: number; readonly weight: number }[]): Range {
+interface Weighted {
+  readonly value: number;
+  readonly weight: number;
+}
+
+/** Seconds until the cell crosses the limit, where it does. */
+function timesOf(cell: Cell, limit: number): readonly Weighted[] {
+  const { heating, tau, baseC, riseK, weight } = cell;
+  const deviationK = Math.sqrt(cell.settledVariance);
+  const passed = timeUntil(heating, cell.warmed);
+  return WITHIN_A_CELL.flatMap(([deviations, share]) => {
+    const goal = (limit - baseC) / (riseK + deviations * deviationK);
+    if (!(goal > 0 && goal < 1)) return [];
+    return [{ value: Math.max(0, timeUntil(heating, goal) - passed) * tau, weight: weight * share }];
+  });
+}
+
+function quantiles(values: readonly Weighted[]): Range {
   const sorted = values.toSorted((a, b) => a.value - b.value);
   const whole = sorted.reduce((sum, { weight }) => sum + weight, 0);
   const at = (share: number): number => {

@@ -1,46 +1,71 @@
 /**
- * How far a part has warmed, x (1 = settled), `seconds` later. x' = (1 - x·((1 - k) + k·x^¼))/tau: losses that grow
- * by the power 1.25 of the rise for natural convection (W. H. McAdams, Heat Transmission, laminar plates) and in
- * proportion for a fan, `k` the share of the former. Steps of a tenth of tau with the losses' factor held are within
- * 1e-3 of the exact curve.
+ * How a part warms from x = 0 to 1 (settled), u in time constants: x' = 1 - x·((1 - k) + k·x^¼), losses that grow by the
+ * power 1.25 of the rise for natural convection (W. H. McAdams, Heat Transmission, laminar plates) and in proportion for
+ * a fan, `k` the share of the former. Read from tables, within 1e-4.
  */
-export function warmed(x: number, seconds: number, tau: number, k: number): number {
-  let left = seconds;
-  let now = x;
-  while (left > 1e-9) {
-    const step = Math.min(left, tau * LONGEST_STEP);
-    const factor = lossFactor(now, k);
-    const target = 1 / factor;
-    now = target + (now - target) * Math.exp((-factor * step) / tau);
-    left -= step;
-  }
-  return now;
+export interface HeatingCurve {
+  /** Of its last part, which is an exponential, per time constant. */
+  readonly rate: number;
+  /** exp(-rate·u) over 1 - x, at even steps of x. */
+  readonly ofWarmed: Float64Array;
+  /** 1 - x over exp(-rate·u), at even steps of the latter. */
+  readonly ofTime: Float64Array;
 }
 
-/** Seconds from x until `goal`; Infinity when it is never reached. */
-export function secondsUntil(goal: number, x: number, tau: number, k: number): number {
-  if (goal <= x) return 0;
-  if (goal >= 1) return Infinity;
-  let seconds = 0;
-  const width = (goal - x) / PANELS;
-  for (let panel = 0; panel < PANELS; panel += 1) {
-    const from = x + panel * width;
-    const middle = from + width / 2;
-    const until = from + width;
-    // Simpson's rule on dt = dx / x'.
-    seconds += (width / 6) * (1 / pace(from, k) + 4 / pace(middle, k) + 1 / pace(until, k));
+const PANELS = 256;
+
+export function heatingCurve(k: number): HeatingCurve {
+  const rate = 1 + k / 4;
+  const ofWarmed = new Float64Array(PANELS + 1);
+  let sum = 0;
+  for (let panel = 0; panel <= PANELS; panel += 1) {
+    ofWarmed[panel] = Math.exp(-rate * sum);
+    // u less the exponential's own -ln(1 - x)/rate has no pole at 1, so the midpoint rule serves.
+    const middle = (panel + 0.5) / PANELS;
+    sum += (1 / pace(middle, k) - 1 / (rate * (1 - middle))) / PANELS;
   }
-  return seconds * tau;
+  const ofTime = Float64Array.from({ length: PANELS + 1 }, (_, panel) =>
+    solved(ofWarmed, Math.max(panel / PANELS, 1e-9)),
+  );
+  return { rate, ofWarmed, ofTime };
 }
 
-const LONGEST_STEP = 0.1;
-const PANELS = 24;
-const SMALLEST = 1e-6;
+/** x after `u` time constants. */
+export function warmedAfter(curve: HeatingCurve, u: number): number {
+  return 1 - leftAfter(curve, u);
+}
+
+/** 1 - x after `u` time constants. */
+export function leftAfter({ rate, ofTime }: HeatingCurve, u: number): number {
+  const left = Math.exp(-rate * u);
+  return left * between(ofTime, left);
+}
+
+/** Time constants until x; Infinity when it is never reached. */
+export function timeUntil({ rate, ofWarmed }: HeatingCurve, x: number): number {
+  if (x >= 1) return Infinity;
+  if (x <= 0) return 0;
+  return -Math.log((1 - x) * between(ofWarmed, x)) / rate;
+}
 
 function pace(x: number, k: number): number {
-  return 1 - x * lossFactor(x, k);
+  return 1 - x * (1 - k + k * Math.sqrt(Math.sqrt(x)));
 }
 
-function lossFactor(x: number, k: number): number {
-  return 1 - k + k * Math.sqrt(Math.sqrt(Math.max(x, SMALLEST)));
+/** (1 - x)/left where x has `left` = exp(-rate·u), by bisection. */
+function solved(ofWarmed: Float64Array, left: number): number {
+  let low = 0;
+  let high = 1;
+  for (let halving = 0; halving < 50; halving += 1) {
+    const x = (low + high) / 2;
+    if ((1 - x) * between(ofWarmed, x) > left) low = x;
+    else high = x;
+  }
+  return (1 - high) / left;
+}
+
+function between(table: Float64Array, share: number): number {
+  const place = share * PANELS;
+  const at = Math.min(PANELS - 1, Math.floor(place));
+  return table[at]! + (place - at) * (table[at + 1]! - table[at]!);
 }

@@ -8,6 +8,8 @@ export interface Trace {
   readonly lsb_C: number;
   readonly delta_counts: readonly (number | null)[];
   readonly truth: {
+    readonly device: string;
+    readonly theta_to_ambient_at_50K_C_per_W: number;
     readonly sensor_off_s: number | null;
     readonly segments: readonly Segment[];
     readonly events: readonly { readonly type: string; readonly t_s: number | null }[];
@@ -19,6 +21,7 @@ export interface Segment {
   readonly t_start_s: number;
   readonly power_W: number;
   readonly local_ambient_C: number;
+  readonly convection_factor: number;
   readonly steady_case_C: number;
 }
 

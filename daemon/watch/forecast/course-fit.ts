@@ -1,0 +1,95 @@
+import type { Block } from './fit.js';
+import { heatingOf, tauOf } from './grid.js';
+import { leftAfter } from './heating.js';
+
+/** The shape that the part's warming has followed so far. */
+export interface Course {
+  readonly sinceMs: number;
+  /** Place among the shapes. */
+  readonly shape: number;
+  readonly lagS: number;
+}
+
+/** Longest list of blocks that is looked at. */
+export const MOST_BLOCKS = 48;
+/** Time constants after which the shape is an exponential. */
+const MATURE = 8;
+/** Time constants in which the shape of a quick part isn't known well: a straight line more is allowed. */
+const YOUNG = 3;
+const QUICK_S = 200;
+
+const row = (): Float64Array => new Float64Array(MOST_BLOCKS);
+const LEVEL = row();
+const SHAPE = row();
+const LINE = row();
+/** Seconds before the newest block, degrees C, and what of them the course doesn't explain; of the newest call. */
+export const SECONDS = row();
+export const CELSIUS = row();
+const UNEXPLAINED = row();
+
+/**
+ * Least squares of the newest blocks on the course going on: a level, its shape, and a line where a quick part is young, made
+ * orthogonal to each other (Gram and Schmidt). What follows looks at what is left.
+ */
+export function fitCourse(blocks: readonly Block[], { sinceMs, shape, lagS }: Course): void {
+  const count = blocks.length;
+  const lastMs = blocks.at(-1)!.atMs;
+  const tau = tauOf(shape);
+  const heating = heatingOf(shape);
+  const age = Math.max(0, (lastMs - sinceMs) / 1000 - lagS) / tau;
+  for (let at = 0; at < count; at += 1) {
+    const { atMs, celsius } = blocks[at]!;
+    const seconds = (atMs - lastMs) / 1000;
+    SECONDS[at] = seconds;
+    CELSIUS[at] = celsius;
+    LEVEL[at] = 1;
+    SHAPE[at] = leftAfter(heating, Math.max(0, Math.min(age, MATURE) + seconds / tau));
+    LINE[at] = age < YOUNG && tau < QUICK_S ? seconds : 0;
+  }
+  UNEXPLAINED.set(CELSIUS);
+  normalise(LEVEL, count);
+  without(SHAPE, LEVEL, count);
+  normalise(SHAPE, count);
+  without(LINE, LEVEL, count);
+  without(LINE, SHAPE, count);
+  normalise(LINE, count);
+  for (const basis of [LEVEL, SHAPE, LINE]) without(UNEXPLAINED, basis, count);
+}
+
+/** A pattern against what the course doesn't explain. */
+export interface Match {
+  /** Of the pattern and the blocks, of the pattern and itself, both without what the course explains. */
+  readonly withBlocks: number;
+  readonly withItself: number;
+}
+
+/** Of a pattern that is 0 before `place`. */
+export function matchOf(pattern: Float64Array, place: number, count: number): Match {
+  let withBlocks = 0;
+  let square = 0;
+  let level = 0;
+  let shape = 0;
+  let line = 0;
+  for (let at = place; at < count; at += 1) {
+    const value = pattern[at]!;
+    withBlocks += value * UNEXPLAINED[at]!;
+    square += value * value;
+    level += value * LEVEL[at]!;
+    shape += value * SHAPE[at]!;
+    line += value * LINE[at]!;
+  }
+  return { withBlocks, withItself: square - level * level - shape * shape - line * line };
+}
+
+function without(of: Float64Array, basis: Float64Array, count: number): void {
+  let product = 0;
+  for (let at = 0; at < count; at += 1) product += of[at]! * basis[at]!;
+  for (let at = 0; at < count; at += 1) of[at]! -= product * basis[at]!;
+}
+
+function normalise(of: Float64Array, count: number): void {
+  let square = 0;
+  for (let at = 0; at < count; at += 1) square += of[at]! * of[at]!;
+  const scale = square > 1e-12 ? 1 / Math.sqrt(square) : 0;
+  for (let at = 0; at < count; at += 1) of[at]! *= scale;
+}

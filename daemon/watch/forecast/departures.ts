@@ -1,0 +1,129 @@
+import { findChange, type Finding, type Response } from './change.js';
+import { beginFit, type Block } from './fit.js';
+import { begun, type FollowContext, type Followed, type FollowState, type Warming } from './follow-state.js';
+import { learn } from './learn.js';
+import { repeatedVariance, withoutModel } from './piles.js';
+import { afterAChange, type WarmingPrior } from './prior.js';
+
+/** Gains (see `Finding`) that make a curve doubtful, and that tell that it was left. */
+const DOUBTED = 20;
+const CERTAIN = 30;
+/** While its shape is young, the shape may be wrong by so much of the power. */
+const CERTAIN_YOUNG = 60;
+const SHARE_YOUNG = 0.22;
+/** By which the best explanation is ahead of the others once it is clear. */
+const CLEAR = 12;
+const SHORTEST_WAIT_MS = 9000;
+const LONGEST_WAIT_MS = 22_000;
+/** Of the probe's own lag at the start. */
+const SETTLING_MS = 12_000;
+const FEWEST_BLOCKS = 7;
+/** The newest curve that explains the blocks, of time constants and at most and at least, ms. */
+const REACH_SHARE = 0.8;
+const LONGEST_REACH_MS = 120_000;
+const SHORTEST_REACH_MS = 60_000;
+/** Within two minutes no curve strays from its own shape by more, K. */
+const STRAY_K = 0.05;
+/** An error that is repeated from block to block looks like a change this much more. */
+const REPEATED = 3;
+/** After a change nothing is said of limits for so long, ms; in doubt until so long after. */
+const HUSH_MS = 25_000;
+const DOUBT_MS = 8000;
+/** How well the new rise is known from the old one, where a change of cooling may look like one of power. */
+const RISE_SHARE = 0.5;
+const LEAST_RISE_K = 5;
+
+/** What the newest short blocks say of a change. */
+export interface Suspicion {
+  readonly finding: Finding;
+  readonly isCertain: boolean;
+  /** Its cause is known as well as it will be. */
+  readonly isClear: boolean;
+}
+
+/** Null where nothing can be said, or nothing has changed. Every other short block is enough until one is suspect. */
+export function suspicionOf(
+  state: FollowState,
+  { newestShorts, fit, course }: Warming,
+  context: FollowContext,
+): Suspicion | null {
+  const short = newestShorts.at(-1);
+  const { response } = state;
+  if (response === null || course === null || short === undefined) return null;
+  if (!state.isSuspect && Math.floor(short.atMs / 2000) % 2 !== 0) return null;
+  const reach = REACH_SHARE * 1000 * response.timeConstantS;
+  const reachMs = Math.max(SHORTEST_REACH_MS, Math.min(LONGEST_REACH_MS, reach));
+  const earliestMs = Math.max(fit.sinceMs + SETTLING_MS, short.atMs - reachMs);
+  const blocks = newestShorts.filter(({ atMs }) => atMs >= earliestMs);
+  if (blocks.length < FEWEST_BLOCKS) return null;
+  const finding = findChange(
+    blocks,
+    response,
+    course,
+    airOf(state, fit.startC),
+    strayOf(state, short, context),
+  );
+  if (finding === null || finding.gain < DOUBTED) return null;
+  const passedMs = short.atMs - finding.atMs;
+  const isAhead = finding.gain - finding.second > CLEAR && passedMs > SHORTEST_WAIT_MS;
+  return {
+    finding,
+    isCertain: isCertain(finding),
+    isClear: isAhead || passedMs > LONGEST_WAIT_MS,
+  };
+}
+
+function isCertain({ isYoung, gain, added }: Finding): boolean {
+  return isYoung ? gain > CERTAIN_YOUNG && Math.abs(added) > SHARE_YOUNG : gain > CERTAIN;
+}
+
+/** No limit is ahead while something may have changed. */
+export function doubted(warming: Warming, atMs: number): Warming {
+  return { ...warming, doubtUntilMs: Math.max(warming.doubtUntilMs, atMs + DOUBT_MS) };
+}
+
+/** A new warming from the moment of the change, with the short blocks since. */
+export function afterChange(
+  before: FollowState,
+  warming: Warming,
+  finding: Finding,
+  response: Response,
+  context: FollowContext,
+): Followed {
+  const { change, atMs, celsius } = finding;
+  const since = warming.newestShorts.filter((block) => block.atMs > atMs);
+  const left = change === 'sensor-lifted' ? 1 : Math.max(0.1, 1 + finding.added);
+  const prior = priorAfter(finding, response, airOf(before, celsius));
+  const again = {
+    ...begun(beginFit(atMs, celsius, 0.7), since, prior),
+    doubtUntilMs: atMs + HUSH_MS,
+  };
+  const state = {
+    ...before,
+    shorts: null,
+    isSuspect: false,
+    asDesigned: false,
+    response: { ...response, heatKPerS: response.heatKPerS * left, fastK: response.fastK * left },
+  };
+  return since.reduce<Followed>(
+    (followed, block) => learn(followed.state, followed.state.warming ?? again, block, context, change),
+    { state: { ...state, warming: again }, news: null },
+  );
+}
+
+function airOf({ airC }: FollowState, startC: number): number {
+  return Math.min(airC ?? startC, startC);
+}
+
+/** Of a short block, K². */
+function strayOf({ noise }: FollowState, short: Block, { resolutionK }: FollowContext): number {
+  return withoutModel(short) + STRAY_K ** 2 + REPEATED * repeatedVariance(noise, resolutionK);
+}
+
+function priorAfter({ change, added, celsius }: Finding, response: Response, airC: number): WarmingPrior {
+  const whole = response.heatKPerS * response.timeConstantS;
+  const isToAir = change === 'switched-off' || change === 'sensor-lifted';
+  const riseK = isToAir ? airC - celsius : added * whole;
+  const deviationK = RISE_SHARE * Math.abs(riseK) + LEAST_RISE_K;
+  return afterAChange(riseK, deviationK, response.timeConstantS);
+}

@@ -1,0 +1,106 @@
+import type { Change, Response } from './change.js';
+import type { Course } from './course-fit.js';
+import { NO_DRIFT, type Drift } from './drift.js';
+import type { Block, WarmingFit } from './fit.js';
+import type { Forecast } from './forecast.js';
+import { UNKNOWN_NOISE, type StepNoise } from './noise-of-steps.js';
+import type { Pile } from './piles.js';
+import type { WarmingPrior } from './prior.js';
+
+/** All that is remembered of one temperature. Plain data. */
+export interface FollowState {
+  readonly noise: StepNoise;
+  readonly lastMs: number | null;
+  /** Readings that wait for a short block to be full. */
+  readonly readings: Pile | null;
+  /** Short blocks that wait for a block of the fit to be full. */
+  readonly shorts: Pile | null;
+  /** The temperature of a part that hasn't warmed yet; null once it does. */
+  readonly rest: { readonly atMs: number; readonly celsius: number; readonly blocks: number } | null;
+  readonly warming: Warming | null;
+  /** Of the air: where the part rested, else the coldest it was. */
+  readonly airC: number | null;
+  /** Null before the first warming has shown it. */
+  readonly response: Response | null;
+  /** Something has changed, but not yet known what. */
+  readonly isSuspect: boolean;
+  /** Still true until something changes: what the design says holds. */
+  readonly asDesigned: boolean;
+}
+
+/** One stretch of time in which nothing changes. */
+export interface Warming {
+  readonly fit: WarmingFit;
+  /** Null: what the design says, or nothing. */
+  readonly prior: WarmingPrior | null;
+  /** Null before the fit can tell. */
+  readonly expected: Expected | null;
+  readonly course: Course | null;
+  /** Of the fit's blocks, by which it is begun anew in silence. */
+  readonly drift: Drift;
+  /** No limit is said to be ahead before this moment, ms: the curve may just have been left. */
+  readonly doubtUntilMs: number;
+  /** The newest short blocks and blocks of the fit, oldest first. */
+  readonly newestShorts: readonly Block[];
+  readonly newest: readonly Block[];
+  /** For how many blocks each limit has been ahead, by its place among the limits. */
+  readonly ahead: readonly number[];
+}
+
+/** What the fit expects next. */
+export interface Expected {
+  readonly atMs: number;
+  readonly celsius: number;
+  readonly slopeKPerS: number;
+  readonly deviationK: number;
+}
+
+export const NOT_FOLLOWED: FollowState = {
+  noise: UNKNOWN_NOISE,
+  lastMs: null,
+  readings: null,
+  shorts: null,
+  rest: null,
+  warming: null,
+  airC: null,
+  response: null,
+  isSuspect: false,
+  asDesigned: true,
+};
+
+export interface FollowContext {
+  readonly prior: WarmingPrior;
+  /** Degrees C. */
+  readonly limits: readonly number[];
+  /** One count of the probe, K; 0 when unknown. */
+  readonly resolutionK: number;
+}
+
+/** What one reading told beyond itself, where it filled a block. */
+export interface News {
+  /** Null: can't tell yet. */
+  readonly forecast: Forecast | null;
+  readonly change: Change | null;
+  /** Limits to be crossed, as sure as an alarm needs. */
+  readonly heading: readonly number[];
+}
+
+export interface Followed {
+  readonly state: FollowState;
+  readonly news: News | null;
+}
+
+/** A warming without blocks of the fit. */
+export function begun(fit: WarmingFit, newestShorts: readonly Block[], prior: WarmingPrior | null): Warming {
+  return {
+    fit,
+    prior,
+    expected: null,
+    course: null,
+    drift: NO_DRIFT,
+    doubtUntilMs: 0,
+    newestShorts,
+    newest: [],
+    ahead: [],
+  };
+}
