@@ -1,4 +1,5 @@
 import { defineConfig } from 'vitest/config';
+import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
 
 export default defineConfig({
@@ -7,6 +8,8 @@ export default defineConfig({
     include: ['test/**/*.test.ts'],
     testTimeout: 30_000,
     hookTimeout: 60_000,
+    // Most of the time goes to waiting for programs, pages and ports, so two run together even on two cores.
+    maxWorkers: Math.max(2, availableParallelism() - 1),
     dangerouslyIgnoreUnhandledErrors: false,
     reporters: ['default', './test/closing-line-reporter.ts'],
   },
