@@ -11,6 +11,7 @@ import './elements/refusals.js';
 import { RmSettings } from './elements/settings.js';
 import { RmTopLine } from './elements/top-line.js';
 import './elements/views-line.js';
+import './elements/walk-voice.js';
 import { glanceLine } from './glance-line.js';
 import { keyCommand, type KeyCommand } from './key-commands.js';
 import { readKeySetting, writeKeySetting } from './key-setting.js';
@@ -128,6 +129,7 @@ export class RmApp extends LitElement {
         ?everLive=${state.heardAtWallMs !== null}
         ?voice=${this.preferences.voice === 'on'}
       ></rm-announcer>
+      <rm-walk-voice .procedure=${state.procedure} ?voice=${this.preferences.voice === 'on'}></rm-walk-voice>
       <rm-settings
         .preferences=${this.preferences}
         @rm-preferences=${(event: CustomEvent<Preferences>) => this.#prefer(event.detail)}

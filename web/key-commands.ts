@@ -21,9 +21,14 @@ const COMMANDS: Readonly<Record<string, KeyCommand>> = {
 
 /** The command of a key press, unless it belongs to the browser, to a field or to an open dialog. */
 export function keyCommand(event: KeyboardEvent): KeyCommand | null {
-  if (event.ctrlKey || event.metaKey || event.altKey || event.repeat) return null;
+  return COMMANDS[singleKey(event)] ?? null;
+}
+
+/** The single key that was pressed for the page; empty when it belongs to the browser, a field or an open dialog. */
+export function singleKey(event: KeyboardEvent): string {
+  if (event.ctrlKey || event.metaKey || event.altKey || event.repeat) return '';
   const busy = event
     .composedPath()
     .some((target) => target instanceof Element && target.matches('input, select, textarea, dialog'));
-  return busy ? null : (COMMANDS[event.key.toLowerCase()] ?? null);
+  return busy ? '' : event.key.toLowerCase();
 }
