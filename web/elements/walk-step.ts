@@ -77,6 +77,10 @@ export class RmWalkStep extends LitElement {
   protected override willUpdate(changed: PropertyValues<this>): void {
     const before = changed.get('step');
     if (before !== undefined && before.id !== this.step.id) this.asking = null;
+    const atHindrance = this.shadowRoot?.activeElement?.id === 'hindrance';
+    // Where the keyboard's place was goes away now.
+    if (atHindrance && this.procedure.whyNotNext === null)
+      void this.updateComplete.then(() => this.#toNext());
   }
 
   protected override updated(changed: PropertyValues<this>): void {
@@ -143,7 +147,8 @@ export class RmWalkStep extends LitElement {
   }
 
   #checks(): TemplateResult | typeof nothing {
-    const { checks } = this.step;
+    const { checks, status } = this.step;
+    const open = this.live && status !== 'overridden';
     if (checks.length === 0) return nothing;
     const inside = checks.filter((check) => check.inside === true).length;
     return html`<section aria-labelledby="check">
@@ -151,7 +156,7 @@ export class RmWalkStep extends LitElement {
       <p class="small quiet">
         ${inside} of ${checks.length} inside. <kbd>f</kbd> goes to the open one, <kbd>y</kbd> answers yes.
       </p>
-      ${checks.map((check) => html`<rm-walk-check id="check-${check.id}" .check=${check} ?live=${this.live}></rm-walk-check>`)}
+      ${checks.map((check) => html`<rm-walk-check id="check-${check.id}" .check=${check} ?live=${open}></rm-walk-check>`)}
     </section>`;
   }
 
@@ -284,7 +289,7 @@ export class RmWalkStep extends LitElement {
   #reasoned(action: 'override' | 'abort', reason: string): void {
     this.asking = null;
     this.#wish({ action, reason });
-    void this.updateComplete.then(() => this.renderRoot.querySelector<HTMLElement>('.next')?.focus());
+    void this.updateComplete.then(() => this.#toNext());
   }
 
   #dropReason(what: 'override' | 'abort'): void {
@@ -300,7 +305,11 @@ export class RmWalkStep extends LitElement {
   /** From an answered check to what is open next. */
   async #goOn(): Promise<void> {
     await this.updateComplete;
-    if (!this.#reachOpen()) this.renderRoot.querySelector<HTMLElement>('.next')?.focus();
+    if (!this.#reachOpen()) this.#toNext();
+  }
+
+  #toNext(): void {
+    this.renderRoot.querySelector<HTMLElement>('.next')?.focus();
   }
 
   #reachOpen(): boolean {

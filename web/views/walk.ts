@@ -142,7 +142,7 @@ export class RmWalkView extends LitElement implements ViewElement {
         same.
       </p>
       ${state.demo === null ? nothing : html`<p>In this demo the simulated hands do what a step says; you answer its checks.</p>`}
-      ${caution('Mains kills, and nothing here makes a supply safe. Follow your local code; if you are not qualified for mains work, let someone who is do it. Never alone.')}
+      ${caution('Mains kills, and nothing here makes a supply safe. Follow your local code; if you are not qualified for mains work, let someone who is do it. Have someone near.')}
       ${whyNotNext === null ? nothing : html`<p>${whyNotNext}</p>`}
       <p>
         <button
