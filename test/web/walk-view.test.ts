@@ -8,11 +8,11 @@ import { procedureView } from '../../daemon/serve/procedure-view.js';
 import { stepWanted } from '../../daemon/step-event.js';
 import { Walk, WELL } from '../daemon/watch/procedure/walk.js';
 import { buildPage, type BuiltPage } from './built-page.js';
-import { COLD, FAILED, OVERRIDDEN, WALK_SCENES, walkAt, walking } from './cabin-walk.js';
+import { COLD, FAILED, OVERRIDDEN, UNBEGUN, WALK_SCENES, walkAt, walking } from './cabin-walk.js';
 import { startChromium } from './chromium.js';
 import { FakeDaemon } from './fake-daemon.js';
 import { openPage, type OpenPage, type PageWishes } from './open-page.js';
-import { calm, unprobed } from './signal-cabin.js';
+import { calm, demo, unprobed } from './signal-cabin.js';
 
 let built: BuiltPage;
 let browser: Browser;
@@ -321,4 +321,13 @@ it('a finger: no button or field of the walk smaller than 24 px (WCAG 2.2, 2.5.8
 it('a session without a power-up says how to begin one', async () => {
   const page = await open();
   await page.getByText('npx railminder powerup').waitFor();
+});
+
+it('a demo that is too hot to begin says what is in the way, and how it goes away', async () => {
+  const whyNotNext = 'Not while this alarm stands: Logic regulator case is at 108.6 °C.';
+  daemon.snapshot = { ...demo('heatsink-missing'), procedure: { ...UNBEGUN, whyNotNext } };
+  const page = await open();
+  await page.getByText('Not while this alarm stands').waitFor();
+  await page.getByText('let it cool').waitFor();
+  expect(await page.getByRole('button', { name: 'Begin: Cold checks' }).isDisabled()).toBe(true);
 });

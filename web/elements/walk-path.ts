@@ -26,7 +26,7 @@ export class RmWalkPath extends LitElement {
         margin-top: 0.25rem;
       }
       li:not(:last-child) {
-        background: linear-gradient(var(--edge), var(--edge)) 0.93rem 1.75rem / 2px calc(100% - 1.95rem)
+        background: linear-gradient(var(--edge), var(--edge)) 0.93rem 1.6rem / 2px calc(100% - 1.4rem)
           no-repeat;
       }
       [aria-current='step'] .title {

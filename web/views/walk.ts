@@ -5,6 +5,7 @@ import type { Typed } from '../elements/typing.js';
 import '../elements/walk-path.js';
 import { caution, signStyles } from '../elements/walk-signs.js';
 import { RmWalkStep, type WalkWish } from '../elements/walk-step.js';
+import { keepUnits } from '../format.js';
 import { singleKey } from '../key-commands.js';
 import { sharedStyles } from '../theme.js';
 import { currentStep, titleOf } from '../walk/step-words.js';
@@ -143,7 +144,8 @@ export class RmWalkView extends LitElement implements ViewElement {
       </p>
       ${state.demo === null ? nothing : html`<p>In this demo the simulated hands do what a step says; you answer its checks.</p>`}
       ${caution('Mains kills, and nothing here makes a supply safe. Follow your local code; if you are not qualified for mains work, let someone who is do it. Have someone near.')}
-      ${whyNotNext === null ? nothing : html`<p>${whyNotNext}</p>`}
+      ${whyNotNext === null ? nothing : html`<p>${keepUnits(whyNotNext)}</p>`}
+      ${whyNotNext === null || state.demo === null ? nothing : html`<p>In the demo: choose “Every part as the design has it” on the Bench and let it cool, or start it with <code>--powerup</code>.</p>`}
       <p>
         <button
           class="button strong"
