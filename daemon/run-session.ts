@@ -32,7 +32,7 @@ export interface RunOptions extends PageSetup {
   /** Whether the bench file's hooks may run: programs that run as whoever started this. */
   readonly trustHooks: boolean;
   /** Called when the page is up and the session is about to start. */
-  readonly onReady?: () => void;
+  readonly onReady?: (session: Session) => void;
 }
 
 /** Takes what a person at the terminal does, from when the session has started. */
@@ -70,7 +70,7 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   const hooks = options.trustHooks ? named : [];
   const stopHooks = hookSession(session, hooks, { design: design.value.design, startedAt });
   for (const line of hookLines(named, options.trustHooks)) say(line);
-  options.onReady?.();
+  options.onReady?.(session);
   session.start();
   // A line that is being typed mustn't be painted over.
   const isTyped = session.instruments.some(({ driver }) => driver.typed !== undefined);

@@ -12,6 +12,7 @@ import './elements/refusals.js';
 import { RmSettings } from './elements/settings.js';
 import { RmTopLine } from './elements/top-line.js';
 import './elements/views-line.js';
+import './elements/walk-voice.js';
 import { glanceLine } from './glance-line.js';
 import { HandsFree } from './hands-free.js';
 import { keyCommand, type KeyCommand } from './key-commands.js';
@@ -145,6 +146,7 @@ export class RmApp extends LitElement {
         ?everLive=${state.heardAtWallMs !== null}
         ?voice=${this.preferences.voice === 'on'}
       ></rm-announcer>
+      <rm-walk-voice .procedure=${state.procedure} ?voice=${this.preferences.voice === 'on'}></rm-walk-voice>
       <rm-settings
         .preferences=${this.preferences}
         @rm-preferences=${(event: CustomEvent<Preferences>) => this.#prefer(event.detail)}

@@ -49,15 +49,18 @@ const PRESSES: readonly string[] = ['Enter', ' '];
  * @param following whether a probe is followed
  */
 export function keyCommand(event: KeyboardEvent, following: boolean): KeyCommand | null {
-  if (event.ctrlKey || event.metaKey || event.altKey || event.repeat || event.defaultPrevented) {
-    return null;
-  }
-  if (isOn(event, 'input, select, textarea, dialog')) return null;
-  const follows = following ? FOLLOWING[event.key] : undefined;
+  const key = singleKey(event);
+  const follows = following && key !== '' ? FOLLOWING[event.key] : undefined;
   if (follows !== undefined) {
     return PRESSES.includes(event.key) && isOn(event, 'button, a, summary') ? null : follows;
   }
-  return COMMANDS[event.key.toLowerCase()] ?? null;
+  return COMMANDS[key] ?? null;
+}
+
+/** The single key that was pressed for the page; empty when it belongs to the browser, a field or an open dialog. */
+export function singleKey(event: KeyboardEvent): string {
+  if (event.ctrlKey || event.metaKey || event.altKey || event.repeat || event.defaultPrevented) return '';
+  return isOn(event, 'input, select, textarea, dialog') ? '' : event.key.toLowerCase();
 }
 
 function isOn(event: KeyboardEvent, selector: string): boolean {

@@ -8,6 +8,7 @@ import type {
   InstrumentView,
   MarkView,
   PointView,
+  ProcedureView,
   RecorderView,
   SessionView,
   SettledView,
@@ -49,6 +50,8 @@ export interface PageState {
   readonly demo: DemoView | null;
   /** Where a person may type what an instrument shows. */
   readonly typing: readonly TypingPlace[];
+  /** Null in a session without a power-up. */
+  readonly procedure: ProcedureView | null;
   /** Every `instrument channel` that has been seen on a point, so that its probe can be moved. */
   readonly channels: readonly string[];
   /** Commands that weren't carried out and that the person hasn't put away, oldest first. */
@@ -83,6 +86,7 @@ export const INITIAL_STATE: PageState = {
   cutOffs: [],
   demo: null,
   typing: [],
+  procedure: null,
   channels: [],
   refusals: [],
   leftOut: 0,
@@ -140,6 +144,7 @@ function afterSnapshot(state: PageState, message: SnapshotMessage): PageState {
     cutOffs: message.cutOffs,
     demo: message.demo,
     typing: message.typing,
+    procedure: message.procedure,
     channels: withChannels(sameSession ? state.channels : [], message.points),
     leftOut: sameSession ? state.leftOut : 0,
   };
@@ -169,6 +174,7 @@ function afterChanges(state: PageState, message: ChangesMessage): PageState {
     cutOffs: message.cutOffs ?? state.cutOffs,
     demo: message.demo ?? state.demo,
     typing: message.typing ?? state.typing,
+    procedure: message.procedure ?? state.procedure,
     channels: withChannels(state.channels, points),
     leftOut: state.leftOut + message.leftOut,
   };

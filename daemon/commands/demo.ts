@@ -1,16 +1,22 @@
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { joinInstruments } from '../channels.js';
 import { EXIT, numberArgument, readArguments, wordArgument, type Command } from '../command-line.js';
+import { lendHands } from '../demo-hands.js';
+import { testPointsOf } from '../design/test-points.js';
 import { readBench, readDesign } from '../files.js';
+import { canMeasure } from '../measurable.js';
 import type { DemoControl } from '../page.js';
+import { suggestedLamp } from '../procedure/lamp.js';
+import { procedureOf } from '../procedure/procedure.js';
 import { runSession } from '../run-session.js';
 import { PACKAGE_FOLDER } from '../version.js';
 import { pacedClock } from '../../drivers/simulated/paced-clock.js';
 import { SIMULATED_FAULTS } from '../../drivers/simulated/faults.js';
 import { startSimulatedBench, type SimulatedBench } from '../../drivers/simulated/simulated-bench.js';
 
-const USAGE = 'railminder demo [--fault NAME] [--speed N] [--port N]';
+const USAGE = 'railminder demo [--fault NAME] [--powerup] [--speed N] [--port N]';
 /** The rail whose regulator was put in without its heatsink. */
 const STRICKEN_RAIL = 'logic';
 
@@ -21,9 +27,11 @@ export const demoCommand: Command = {
   help: `${USAGE}
 
 A model railway's signal cabin: a 12 V lamp rail and a 5 V logic rail, whose regulator was put in without its
-heatsink. All of it is simulated; it runs 20 times faster than life. Pick another fault, or none, on the page.
+heatsink. All of it is simulated; it runs 20 times faster than life. Pick another fault, or none, on the page. Its Walk
+view goes through a first power-up; simulated hands do what the steps say.
 
   --fault NAME   ${SIMULATED_FAULTS.map(({ name }) => name).join(', ')} (default heatsink-missing)
+  --powerup      begins with the supply off, for the walk through its first power-up
   --speed N      how many times faster than life, 1 to 100 (default 20)
   --port N       the page's port on this machine (default: the first free one from 8610 on)
 
@@ -34,6 +42,7 @@ Ctrl-C ends it. The recording goes to the system's temporary folder.`,
       USAGE,
       {
         fault: { type: 'string', default: 'heatsink-missing' },
+        powerup: { type: 'boolean', default: false },
         speed: { type: 'string', default: '20' },
         port: { type: 'string' },
       },
@@ -61,6 +70,12 @@ Ctrl-C ends it. The recording goes to the system's temporary folder.`,
         design,
         bench,
         load: 'full',
+        procedure: procedureOf(design.value, {
+          load: 'typical',
+          lamp: suggestedLamp(design.value),
+          hasCutOff: false,
+          canMeasure: canMeasure(joinInstruments(bench), testPointsOf(design.value)),
+        }),
         clock,
         startedAt: new Date(),
         linkFor: ({ name }) => table.linkFor(name),
@@ -71,7 +86,10 @@ Ctrl-C ends it. The recording goes to the system's temporary folder.`,
       demo: demoControl(table, fault),
       json: false,
       trustHooks: false,
-      onReady: () => table.power('on'),
+      onReady(session) {
+        lendHands(session, table, clock);
+        if (!values.powerup) table.power('on');
+      },
     });
     await table.stop();
     return EXIT.fine;

@@ -68,7 +68,7 @@ function checkView(check: Check, { answers }: StepState): CheckView {
     id,
     ask,
     caution,
-    wanted: wantedOf(check),
+    wanted: wantedOf({ ...check, waiver: null }),
     answers: check.number === null ? 'yes-no' : 'number',
     waiver,
     vital,

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { ChangesMessage, DaemonMessage } from '../../daemon/serve/messages.js';
 import { INITIAL_STATE, reduce, type PageState } from '../../web/session-state.js';
+import { walkAt } from './cabin-walk.js';
 import { calm, HOT_CASE, INSTRUMENTS } from './signal-cabin.js';
 
 function after(state: PageState, message: DaemonMessage, wallMs = 0): PageState {
@@ -38,6 +39,13 @@ describe('a snapshot', () => {
 });
 
 describe('changes', () => {
+  it('bring the power-up as it stands now, and leave it where they say nothing of it', () => {
+    const walking = after(joined, changes(2, { procedure: walkAt('raw') }));
+    expect(walking.procedure?.current).toBe('raw');
+    expect(after(walking, changes(3)).procedure).toBe(walking.procedure);
+    expect(after(walking, calm()).procedure).toBeNull();
+  });
+
   it('bring the newest reading of a point and end its staleness', () => {
     const stale = after(joined, changes(2, { points: [{ ...standing(), stale: true }] }));
     const fresh = after(

@@ -1,4 +1,4 @@
-import { LitElement, css, html, type CSSResultGroup, type TemplateResult } from 'lit';
+import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
 import { sharedStyles } from '../theme.js';
 import { VIEWS } from '../views/registry.js';
 
@@ -69,13 +69,13 @@ export class RmKeys extends LitElement {
   protected override render(): TemplateResult {
     return html`<dialog aria-labelledby="title">
       <h2 id="title">Keys</h2>
-      <dl>
-        ${[...KEYS, ...VIEW_KEYS].map(
-          ([key, what]) =>
-            html`<dt>${key.split(' ').map((one) => html`<kbd>${one}</kbd> `)}</dt>
-              <dd>${what}</dd>`,
-        )}
-      </dl>
+      <dl>${[...KEYS, ...VIEW_KEYS].map(keyLine)}</dl>
+      ${VIEWS.map(({ title, ownKeys }) =>
+        ownKeys
+          ? html`<h3>On ${title}</h3>
+              <dl>${ownKeys.map(keyLine)}</dl>`
+          : nothing,
+      )}
       <label>
         <input type="checkbox" .checked=${this.on} @change=${(event: Event) => this.#switch(event)} />
         Single keys do this (turn off if you speak to your computer)
@@ -88,6 +88,11 @@ export class RmKeys extends LitElement {
     const detail = (event.target as HTMLInputElement).checked;
     this.dispatchEvent(new CustomEvent('rm-keys-switch', { detail, bubbles: true, composed: true }));
   }
+}
+
+function keyLine([key, what]: readonly [string, string]): TemplateResult {
+  return html`<dt><kbd>${key}</kbd></dt>
+    <dd>${what}</dd>`;
 }
 
 customElements.define('rm-keys', RmKeys);

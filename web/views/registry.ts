@@ -3,6 +3,21 @@ import type { ViewEntry } from './view.js';
 /** Every view, in the order of the navigation; the first one is shown when the address names none. */
 export const VIEWS: readonly [ViewEntry, ...ViewEntry[]] = [
   { name: 'bench', title: 'Bench', key: 'b', tag: 'rm-bench-view', load: () => import('./bench.js') },
+  {
+    name: 'walk',
+    title: 'Walk',
+    key: 'w',
+    tag: 'rm-walk-view',
+    ownKeys: [
+      ['n', 'go on to the next step, at the end to your name'],
+      ['f', 'go to the field that is asked for'],
+      ['y', 'answer yes to the question that is open'],
+      ['o', 'override the step with a reason'],
+      ['u', 'one step back'],
+      ['x', 'break off'],
+    ],
+    load: () => import('./walk.js'),
+  },
   { name: 'job', title: 'Job', key: 'j', tag: 'rm-job-view', load: () => import('./job.js') },
   { name: 'design', title: 'Design', key: 'd', tag: 'rm-design-view', load: () => import('./design.js') },
 ];

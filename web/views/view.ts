@@ -42,6 +42,8 @@ export interface ViewEntry {
   /** The single key that goes there. */
   readonly key: string;
   readonly tag: string;
+  /** The single keys that act on this view alone, with what each does. */
+  readonly ownKeys?: readonly (readonly [string, string])[];
   /** Fetches the module that defines the element. */
   readonly load: () => Promise<unknown>;
 }

@@ -23,7 +23,7 @@ const STATUS: Readonly<Record<StepStatus, string>> = {
 /** The walk through the power-up: each step, what it read, and who went on with which reason. */
 export function powerUpSection({ header, procedure, steps: told }: SessionHistory): Markup {
   const plan = header.plan.procedure;
-  if (plan === undefined || procedure === null) return NOTHING;
+  if (plan === undefined || procedure === null || procedure.at < 0) return NOTHING;
   const { signedBy, ended } = procedure;
   const outcome =
     ended === 'signed'
