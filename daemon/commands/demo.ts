@@ -4,13 +4,14 @@ import { fileURLToPath } from 'node:url';
 import { EXIT, numberArgument, readArguments, wordArgument, type Command } from '../command-line.js';
 import { readBench, readDesign } from '../files.js';
 import type { DemoControl } from '../page.js';
+import { PAGE_HELP, PAGE_OPTIONS, PAGE_USAGE, pageAddress } from '../page-options.js';
 import { runSession } from '../run-session.js';
 import { PACKAGE_FOLDER } from '../version.js';
 import { pacedClock } from '../../drivers/simulated/paced-clock.js';
 import { SIMULATED_FAULTS } from '../../drivers/simulated/faults.js';
 import { startSimulatedBench, type SimulatedBench } from '../../drivers/simulated/simulated-bench.js';
 
-const USAGE = 'railminder demo [--fault NAME] [--speed N] [--port N]';
+const USAGE = `railminder demo [--fault NAME] [--speed N] ${PAGE_USAGE}`;
 /** The rail whose regulator was put in without its heatsink. */
 const STRICKEN_RAIL = 'logic';
 
@@ -23,9 +24,9 @@ export const demoCommand: Command = {
 A model railway's signal cabin: a 12 V lamp rail and a 5 V logic rail, whose regulator was put in without its
 heatsink. All of it is simulated; it runs 20 times faster than life. Pick another fault, or none, on the page.
 
-  --fault NAME   ${SIMULATED_FAULTS.map(({ name }) => name).join(', ')} (default heatsink-missing)
-  --speed N      how many times faster than life, 1 to 100 (default 20)
-  --port N       the page's port on this machine (default: the first free one from 8610 on)
+  --fault NAME          ${SIMULATED_FAULTS.map(({ name }) => name).join(', ')} (default heatsink-missing)
+  --speed N             how many times faster than life, 1 to 100 (default 20)
+${PAGE_HELP}
 
 Ctrl-C ends it. The recording goes to the system's temporary folder.`,
   async run(args) {
@@ -35,7 +36,7 @@ Ctrl-C ends it. The recording goes to the system's temporary folder.`,
       {
         fault: { type: 'string', default: 'heatsink-missing' },
         speed: { type: 'string', default: '20' },
-        port: { type: 'string' },
+        ...PAGE_OPTIONS,
       },
       { atLeast: 0, atMost: 0 },
     );
@@ -66,7 +67,7 @@ Ctrl-C ends it. The recording goes to the system's temporary folder.`,
         linkFor: ({ name }) => table.linkFor(name),
         recordings: join(tmpdir(), 'railminder-demo'),
       },
-      port: values.port === undefined ? null : numberArgument('port', values.port, { low: 0, high: 65535 }),
+      page: pageAddress(values),
       speed,
       demo: demoControl(table, fault),
       json: false,

@@ -3,6 +3,7 @@ import type { WatchState } from '../watch/state.js';
 import { ChangeFinder, recorderView, type PageReading, type Surroundings } from './changes.js';
 import { whyNot, type PageCommand } from './command-check.js';
 import { History } from './history.js';
+import { ONLY_LOOKS } from './keys.js';
 import type { DemoView, SessionView, SnapshotMessage } from './messages.js';
 import { bodyOf, PageClient, type PageSocket, type PageSource } from './page-client.js';
 import { readPageMessage } from './page-message.js';
@@ -31,7 +32,7 @@ const GOING_AWAY = 1001;
 export interface HubOptions {
   /** The state at the session's start. */
   readonly state: WatchState;
-  readonly session: Omit<SessionView, 'nowMs'>;
+  readonly session: Omit<SessionView, 'nowMs' | 'mayAct'>;
   /** In the order of the bench file. */
   readonly instruments: readonly InstrumentLabel[];
   /** Where the recording goes now; null when nowhere. */
@@ -53,8 +54,11 @@ export interface PageConnection {
 
 /** Tells every page what happens, and hands their commands on. */
 export interface Hub {
-  /** A page came: it gets the whole state, then every change, without a gap between. */
-  connect(socket: PageSocket): PageConnection;
+  /**
+   * A page came: it gets the whole state, then every change, without a gap between.
+   * @param mayAct false: it only looks, and every command of it is refused
+   */
+  connect(socket: PageSocket, mayAct: boolean): PageConnection;
   /** An event happened and this is the state after it. Returns at once, however slow the pages are. */
   publish(event: WatchEvent, state: WatchState): void;
   /** Says goodbye to every page. */
@@ -71,10 +75,6 @@ class SessionHub implements Hub {
   readonly #clients = new Set<PageClient>();
   readonly #histories = new Map<string, History>();
   readonly #finder: ChangeFinder;
-  readonly #source: PageSource = {
-    snapshot: () => this.#snapshot(),
-    standing: (point) => this.#finder.standing(point),
-  };
   #state: WatchState;
   #readings: PageReading[] = [];
   #stopTimer: (() => void) | null = null;
@@ -86,9 +86,13 @@ class SessionHub implements Hub {
     this.#finder = new ChangeFinder(options.state, options.instruments, this.#surroundings());
   }
 
-  connect(socket: PageSocket): PageConnection {
+  connect(socket: PageSocket, mayAct: boolean): PageConnection {
     this.#tellWaiting();
-    const client = new PageClient(socket, this.#source, this.#wall);
+    const source: PageSource = {
+      snapshot: () => this.#snapshot(mayAct),
+      standing: (point) => this.#finder.standing(point),
+    };
+    const client = new PageClient(socket, source, this.#wall);
     this.#clients.add(client);
     client.snapshot();
     let second = { startMs: this.#wall.nowMs(), messages: 0 };
@@ -97,7 +101,7 @@ class SessionHub implements Hub {
         const nowMs = this.#wall.nowMs();
         if (nowMs - second.startMs >= 1000) second = { startMs: nowMs, messages: 0 };
         second.messages += 1;
-        if (second.messages <= MOST_MESSAGES_A_SECOND) this.#receive(client, text);
+        if (second.messages <= MOST_MESSAGES_A_SECOND) this.#receive(client, text, mayAct);
         else client.close(POLICY_VIOLATION, 'too many messages');
       },
       gone: () => void this.#clients.delete(client),
@@ -145,20 +149,22 @@ class SessionHub implements Hub {
     }
   }
 
-  #receive(client: PageClient, text: string): void {
+  #receive(client: PageClient, text: string, mayAct: boolean): void {
     const { message, why } = readPageMessage(text);
     if (message === null) {
       client.refuse(why);
     } else if (message.kind === 'snapshot') {
       this.#tellWaiting();
       client.snapshot();
+    } else if (!mayAct) {
+      client.refuse(ONLY_LOOKS);
     } else {
       const reason = whyNot(message, this.#state, this.#options.demo()) ?? this.#options.onCommand(message);
       if (reason !== null) client.refuse(reason);
     }
   }
 
-  #snapshot(): Omit<SnapshotMessage, 'kind' | 'seq'> {
+  #snapshot(mayAct: boolean): Omit<SnapshotMessage, 'kind' | 'seq'> {
     const { session, instruments } = this.#options;
     const state = this.#state;
     const { recorderFile, demo } = this.#surroundings();
@@ -166,7 +172,7 @@ class SessionHub implements Hub {
       ([id, history]) => [id, history.columns(state.nowMs)] as const,
     );
     return {
-      session: { ...session, load: state.expecting?.load ?? session.load, nowMs: state.nowMs },
+      session: { ...session, load: state.expecting?.load ?? session.load, nowMs: state.nowMs, mayAct },
       points: pointViews(state),
       instruments: instrumentViews(state, instruments),
       alarms: alarmViews(state),
