@@ -117,7 +117,7 @@ export class RmApp extends LitElement {
       ></rm-top-line>
       ${VIEWS.length > 1 ? html`<rm-views-line .shown=${this.#view.entry.name}></rm-views-line>` : nothing}
       <main @rm-acknowledge=${(event: CustomEvent<string>) => this.#acknowledge(event.detail)}>
-        ${this.#strip(state)} ${this.#always(state, live)} ${this.#refusals(state)}
+        ${this.#strip(state)} ${this.#onlyLooks(state)} ${this.#always(state, live)} ${this.#refusals(state)}
         <div class="view" role="region" tabindex="-1" aria-label=${this.#view.entry.title}>
           ${this.#shownView(live)}
         </div>
@@ -154,6 +154,13 @@ export class RmApp extends LitElement {
           ? html`<a href="#demo" @click=${(event: Event) => this.#toDemo(event)}>Switch a fault in</a>`
           : nothing
       }
+    </p>`;
+  }
+
+  #onlyLooks({ session }: PageState): TemplateResult | typeof nothing {
+    if (session?.mayAct !== false) return nothing;
+    return html`<p class="strip">
+      This page only looks: whoever watches at the bench acknowledges, switches and writes.
     </p>`;
   }
 

@@ -110,6 +110,14 @@ function sendNote(
       socket.send(JSON.stringify(note));
       socket.send(JSON.stringify({ kind: 'snapshot' } satisfies PageMessage));
     });
+    socket.on('unexpected-response', (_, { statusCode }) => {
+      const why =
+        statusCode === 401
+          ? 'it is open to the network and asks for a key; set RAILMINDER_LINK to the first link that it printed'
+          : `it answers ${statusCode ?? 'nothing'}; is it a session of ours?`;
+      reject(new BadUse(`${named}: ${why}`));
+      socket.terminate();
+    });
     socket.on('error', (error) => {
       reject(
         new BadUse(

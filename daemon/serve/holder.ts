@@ -5,6 +5,8 @@ import { inAddress } from './access.js';
 
 /** Answered to programs on this machine alone. */
 export const HOLDER_PATH = '/holder';
+/** Nobody is called at "every address". */
+const CALLED: Readonly<Record<string, string>> = { '0.0.0.0': '127.0.0.1', '::': '::1' };
 const ANSWER_WITHIN_MS = 500;
 const LONGEST_ANSWER = 4096;
 
@@ -24,7 +26,7 @@ export type Holder = z.infer<typeof holderSchema>;
 
 /** Asks the program that holds a port of this machine; null when it doesn't say, or is none of ours. */
 export async function holderOf(host: string, port: number): Promise<Holder | null> {
-  const place = `${inAddress(host)}:${port}${HOLDER_PATH}`;
+  const place = `${inAddress(CALLED[host] ?? host)}:${port}${HOLDER_PATH}`;
   return (await ask(getHttp, `http://${place}`)) ?? (await ask(getHttps, `https://${place}`));
 }
 
