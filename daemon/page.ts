@@ -8,6 +8,8 @@ import type { DemoView } from './serve/messages.js';
 import { startServer, type RunningServer } from './serve/server.js';
 import { supplyView } from './serve/supply-view.js';
 import { linkWords } from './links.js';
+import { ownNames } from './own-addresses.js';
+import type { PageAddress } from './page-options.js';
 import { typedChannelsOf } from './typed-instruments.js';
 import type { Session, SessionSetup } from './session.js';
 import { PACKAGE_FOLDER, VERSION } from './version.js';
@@ -20,8 +22,7 @@ export interface DemoControl {
 
 export interface PageSetup {
   readonly setup: SessionSetup;
-  /** Null: the first free one from the usual port on. */
-  readonly port: number | null;
+  readonly page: PageAddress;
   readonly speed: number;
   readonly demo: DemoControl | null;
 }
@@ -32,7 +33,7 @@ export interface PageSetup {
  */
 export async function servePage(
   session: Session,
-  { setup, port, speed, demo }: PageSetup,
+  { setup, page, speed, demo }: PageSetup,
 ): Promise<RunningServer> {
   const design = setup.design.value;
   const hub = createHub({
@@ -74,7 +75,26 @@ export async function servePage(
   });
   const job = jobThread(session, setup.recordings);
   const pageFolder = fileURLToPath(new URL('dist/web/', PACKAGE_FOLDER));
-  const server = await startServer({ port, pageFolder, hub, desk, job });
+  const server = await startServer({
+    port: page.port,
+    host: page.host,
+    door: {
+      scheme: page.certificate === null ? 'http' : 'https',
+      names: page.keys === null ? [] : ownNames(),
+      keys: page.keys,
+    },
+    certificate: page.certificate ?? undefined,
+    holder: {
+      program: 'railminder',
+      design: setup.design.value.design,
+      process: process.pid,
+      startedAt: setup.startedAt.toISOString(),
+    },
+    pageFolder,
+    hub,
+    desk,
+    job,
+  });
   return {
     ...server,
     async close() {

@@ -4,6 +4,8 @@ import { benchHooks } from './hooks/bench-hooks.js';
 import type { Hook } from './hooks/hook.js';
 import { hookSession } from './hooks/session-hooks.js';
 import { untilInterrupted } from './interrupt.js';
+import { linkLines } from './link-lines.js';
+import { addressesFor } from './own-addresses.js';
 import { servePage, type PageSetup } from './page.js';
 import { CannotListen } from './serve/port.js';
 import { NoPage } from './serve/page-files.js';
@@ -62,7 +64,12 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   const server = await servedOrClosed(session, options);
   session.onStep(alarmLines(session.plan.prediction, say));
   if (json) session.onStep(effectLines(console.log));
-  say(`Watching "${setup.design.value.design}" (${setup.load} load). The page: ${server.address}`);
+  say(
+    `Watching "${setup.design.value.design}" (${setup.load} load). The page: ${pagePlace(server, options)}`,
+  );
+  const { page } = options;
+  const isTerminal = process.stdout.isTTY && !json;
+  for (const line of linkLines({ server, page, addresses: addressesFor(page.host), isTerminal })) say(line);
   say(`Recording: ${session.file ?? 'none yet, see the page'}. Ctrl-C ends the session.`);
   for (const line of [...sensorLines(session.instruments), ...outputLines(session)]) say(line);
   const { design, bench, startedAt } = setup;
@@ -85,6 +92,11 @@ export async function runSession(options: RunOptions): Promise<boolean> {
     `\nSession closed. ${complete ? 'Recording' : 'Not everything could be recorded'}: ${session.file ?? 'none'}`,
   );
   return session.somethingOutside;
+}
+
+/** For whoever sits at this machine; the links are told besides. */
+function pagePlace(server: RunningServer, { page }: PageSetup): string {
+  return page.keys === null ? server.address : 'open to the network, see the links';
 }
 
 /** Readings that are typed, where the bench has an instrument that is read by a person; ends with Ctrl-C only. */

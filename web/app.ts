@@ -135,7 +135,7 @@ export class RmApp extends LitElement {
         @rm-acknowledge=${(event: CustomEvent<string>) => this.#acknowledge(event.detail)}
         @rm-follow=${(event: CustomEvent<FollowWish>) => this.#follow(event.detail)}
       >
-        ${this.#strip(state)} ${this.#always(state, live)} ${this.#refusals(state)}
+        ${this.#strip(state)} ${this.#onlyLooks(state)} ${this.#always(state, live)} ${this.#refusals(state)}
         <div class="view" role="region" tabindex="-1" aria-label=${this.#view.entry.title}>
           ${this.#shownView(live)}
         </div>
@@ -173,6 +173,13 @@ export class RmApp extends LitElement {
           ? html`<a href="#demo" @click=${(event: Event) => this.#toDemo(event)}>Switch a fault in</a>`
           : nothing
       }
+    </p>`;
+  }
+
+  #onlyLooks({ session }: PageState): TemplateResult | typeof nothing {
+    if (session?.mayAct !== false) return nothing;
+    return html`<p class="strip">
+      This page only looks: whoever watches at the bench acknowledges, switches and writes.
     </p>`;
   }
 

@@ -10,13 +10,14 @@ import { canMeasure } from '../measurable.js';
 import type { DemoControl } from '../page.js';
 import { suggestedLamp } from '../procedure/lamp.js';
 import { procedureOf } from '../procedure/procedure.js';
+import { PAGE_HELP, PAGE_OPTIONS, PAGE_USAGE, pageAddress } from '../page-options.js';
 import { runSession } from '../run-session.js';
 import { PACKAGE_FOLDER } from '../version.js';
 import { pacedClock } from '../../drivers/simulated/paced-clock.js';
 import { SIMULATED_FAULTS } from '../../drivers/simulated/faults.js';
 import { startSimulatedBench, type SimulatedBench } from '../../drivers/simulated/simulated-bench.js';
 
-const USAGE = 'railminder demo [--fault NAME] [--powerup] [--speed N] [--port N]';
+const USAGE = `railminder demo [--fault NAME] [--powerup] [--speed N] ${PAGE_USAGE}`;
 /** The rail whose regulator was put in without its heatsink. */
 const STRICKEN_RAIL = 'logic';
 
@@ -30,10 +31,10 @@ A model railway's signal cabin: a 12 V lamp rail and a 5 V logic rail, whose reg
 heatsink. All of it is simulated; it runs 20 times faster than life. Pick another fault, or none, on the page. Its Walk
 view goes through a first power-up; simulated hands do what the steps say.
 
-  --fault NAME   ${SIMULATED_FAULTS.map(({ name }) => name).join(', ')} (default heatsink-missing)
-  --powerup      begins with the supply off, for the walk through its first power-up
-  --speed N      how many times faster than life, 1 to 100 (default 20)
-  --port N       the page's port on this machine (default: the first free one from 8610 on)
+  --fault NAME          ${SIMULATED_FAULTS.map(({ name }) => name).join(', ')} (default heatsink-missing)
+  --powerup             begins with the supply off, for the walk through its first power-up
+  --speed N             how many times faster than life, 1 to 100 (default 20)
+${PAGE_HELP}
 
 Ctrl-C ends it. The recording goes to the system's temporary folder.`,
   async run(args) {
@@ -44,7 +45,7 @@ Ctrl-C ends it. The recording goes to the system's temporary folder.`,
         fault: { type: 'string', default: 'heatsink-missing' },
         powerup: { type: 'boolean', default: false },
         speed: { type: 'string', default: '20' },
-        port: { type: 'string' },
+        ...PAGE_OPTIONS,
       },
       { atLeast: 0, atMost: 0 },
     );
@@ -81,7 +82,7 @@ Ctrl-C ends it. The recording goes to the system's temporary folder.`,
         linkFor: ({ name }) => table.linkFor(name),
         recordings: join(tmpdir(), 'railminder-demo'),
       },
-      port: values.port === undefined ? null : numberArgument('port', values.port, { low: 0, high: 65535 }),
+      page: pageAddress(values),
       speed,
       demo: demoControl(table, fault),
       json: false,

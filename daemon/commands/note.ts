@@ -2,6 +2,8 @@ import { readFile } from 'node:fs/promises';
 import { WebSocket } from 'ws';
 import { BadUse, EXIT, numberArgument, readArguments, type Command } from '../command-line.js';
 import { errorCode } from '../record/disk.js';
+import { ENTER_PATH } from '../serve/enter.js';
+import { isKey } from '../serve/keys.js';
 import { USUAL_PORT } from '../serve/port.js';
 import type { DaemonMessage, PageMessage } from '../serve/messages.js';
 import { clockWords } from '../watch/clock-words.js';
@@ -22,6 +24,8 @@ Writes TEXT into the recording of the session that runs on this machine, with th
   --photo FILE   a JPEG or PNG picture of at most 2 MB that goes with it
   --port N       the port of the session's page (default ${USUAL_PORT})
 
+A session that is open to the network asks for a key: set RAILMINDER_LINK to the first link that it printed.
+
 What stands in a recording stays there: leave out what nobody else should read.`,
   async run(args) {
     const options = { photo: { type: 'string' }, port: { type: 'string' } } as const;
@@ -30,7 +34,8 @@ What stands in a recording stays there: leave out what nobody else should read.`
     if (text === '') throw new BadUse(`the note is empty\nUse: ${USAGE}`);
     const photo = values.photo === undefined ? {} : { photo: await readPhoto(values.photo) };
     const port = numberArgument('port', values.port ?? String(USUAL_PORT), { low: 1, high: 65_535 });
-    const session = await sendNote(port, { kind: 'note', text, ...photo });
+    const place = placeOf(process.env['RAILMINDER_LINK'], port);
+    const session = await sendNote(place, { kind: 'note', text, ...photo });
     console.log(`Noted in "${session.design}" at ${clockWords(session.nowMs)}.`);
     return EXIT.fine;
   },
@@ -55,17 +60,44 @@ function pictureType(bytes: Buffer): NotePhoto['type'] | null {
   return bytes.subarray(0, 8).equals(Buffer.from('\x89PNG\r\n\x1a\n', 'latin1')) ? 'image/png' : null;
 }
 
+/** Where a session listens. */
+interface Place {
+  /** For messages; without a key. */
+  readonly named: string;
+  readonly address: string;
+  readonly headers: Readonly<Record<string, string>>;
+}
+
+/** @throws {BadUse} when the link isn't one. */
+function placeOf(link: string | undefined, port: number): Place {
+  if (link === undefined)
+    return { named: `--port ${port}`, address: `ws://127.0.0.1:${port}/live`, headers: {} };
+  const url = URL.canParse(link) ? new URL(link) : null;
+  const key = url?.pathname.startsWith(ENTER_PATH) === true ? url.pathname.slice(ENTER_PATH.length) : '';
+  if (url === null || !isKey(key) || !/^https?:$/.test(url.protocol)) {
+    throw new BadUse(
+      'RAILMINDER_LINK: it is no link of a session; copy the first one that the session printed',
+    );
+  }
+  const scheme = url.protocol === 'https:' ? 'wss' : 'ws';
+  const headers = { Authorization: `Bearer ${key}` };
+  return { named: `RAILMINDER_LINK ${url.host}`, address: `${scheme}://${url.host}/live`, headers };
+}
+
 type SessionView = Extract<DaemonMessage, { kind: 'snapshot' }>['session'];
 
 /**
  * Joins the session as a page does. Its messages are taken in order: a snapshot asked for behind the note says that
  * the note was taken.
  */
-function sendNote(port: number, note: Extract<PageMessage, { kind: 'note' }>): Promise<SessionView> {
-  const socket = new WebSocket(`ws://127.0.0.1:${port}/live`, { handshakeTimeout: ANSWER_WITHIN_MS });
+function sendNote(
+  { named, address, headers }: Place,
+  note: Extract<PageMessage, { kind: 'note' }>,
+): Promise<SessionView> {
+  const socket = new WebSocket(address, { handshakeTimeout: ANSWER_WITHIN_MS, headers });
   return new Promise<SessionView>((resolve, reject) => {
     const timer = setTimeout(
-      () => reject(new BadUse(`--port ${port}: no answer from the session there`)),
+      () => reject(new BadUse(`${named}: no answer from the session there`)),
       ANSWER_WITHIN_MS,
     );
     let sent = false;
@@ -78,16 +110,24 @@ function sendNote(port: number, note: Extract<PageMessage, { kind: 'note' }>): P
       socket.send(JSON.stringify(note));
       socket.send(JSON.stringify({ kind: 'snapshot' } satisfies PageMessage));
     });
+    socket.on('unexpected-response', (_, { statusCode }) => {
+      const why =
+        statusCode === 401
+          ? 'it is open to the network and asks for a key; set RAILMINDER_LINK to the first link that it printed'
+          : `it answers ${statusCode ?? 'nothing'}; is it a session of ours?`;
+      reject(new BadUse(`${named}: ${why}`));
+      socket.terminate();
+    });
     socket.on('error', (error) => {
       reject(
         new BadUse(
-          `--port ${port}: no session answers there (${errorCode(error)}); start one, or give the port of its page`,
+          `${named}: no session answers there (${errorCode(error)}); start one, or give the port of its page`,
         ),
       );
     });
     socket.on('close', () => {
       clearTimeout(timer);
-      reject(new BadUse(`--port ${port}: the session ended before it took the note`));
+      reject(new BadUse(`${named}: the session ended before it took the note`));
     });
   }).finally(() => socket.close());
 }

@@ -11,11 +11,12 @@ import { attendAtTerminal } from '../powerup-terminal.js';
 import { suggestedLamp } from '../procedure/lamp.js';
 import { procedureOf } from '../procedure/procedure.js';
 import type { ProcedureOptions } from '../procedure/step-maker.js';
+import { PAGE_HELP, PAGE_OPTIONS, PAGE_USAGE, pageAddress } from '../page-options.js';
 import { runSession } from '../run-session.js';
 import { systemClock } from '../../drivers/system-clock.js';
 
-const USAGE =
-  'railminder powerup DESIGN [--bench BENCH] [--lamp WATTS|none] [--load STATE] [--port N] [--recordings FOLDER] [--trust-drivers] [--trust-hooks]';
+const USAGE = `railminder powerup DESIGN [--bench BENCH] [--lamp WATTS|none] [--load STATE] [--recordings FOLDER] [--trust-drivers] [--trust-hooks]
+    ${PAGE_USAGE}`;
 
 /** Walks a person through the first power-up. */
 export const powerupCommand: Command = {
@@ -32,7 +33,7 @@ Without --bench it asks for one reading after the other: read your own meter and
   --bench BENCH         which instruments are on the table
   --lamp WATTS          the lamp in your limiter (default: about the transformer's VA), or none
   --load STATE          what the real loads draw at the end: idle, typical (the default) or full
-  --port N              the page's port on this machine (default: the first free one from 8610 on)
+${PAGE_HELP}
   --recordings FOLDER   where the recording goes
   --trust-drivers       lets BENCH name drivers from outside: programs that run as you
   --trust-hooks         lets BENCH name hooks that are told of alarms: programs that run as you
@@ -51,7 +52,7 @@ Nothing here replaces a fuse, a lamp limiter or a person.`,
         bench: { type: 'string' },
         lamp: { type: 'string' },
         load: { type: 'string', default: 'typical' },
-        port: { type: 'string' },
+        ...PAGE_OPTIONS,
         recordings: { type: 'string' },
         'trust-drivers': { type: 'boolean', default: false },
         'trust-hooks': { type: 'boolean', default: false },
@@ -83,7 +84,7 @@ Nothing here replaces a fuse, a lamp limiter or a person.`,
         linkFor: ({ spec }) => linkFor(spec.link, clock),
         recordings: values.recordings ?? recordingsBeside(design.file),
       },
-      port: values.port === undefined ? null : numberArgument('port', values.port, { low: 0, high: 65535 }),
+      page: pageAddress(values),
       speed: 1,
       demo: null,
       json: false,

@@ -1,14 +1,15 @@
-import { EXIT, numberArgument, readArguments, wordArgument, type Command } from '../command-line.js';
+import { EXIT, readArguments, wordArgument, type Command } from '../command-line.js';
 import { LOAD_STATES } from '../design/design.js';
 import { readBench, readDesign, recordingsBeside } from '../files.js';
 import { linkFor } from '../links.js';
 import { loadOutsideDrivers } from '../outside-drivers.js';
 import { meterByHand } from '../meter-by-hand.js';
+import { PAGE_HELP, PAGE_OPTIONS, PAGE_USAGE, pageAddress } from '../page-options.js';
 import { runSession } from '../run-session.js';
 import { systemClock } from '../../drivers/system-clock.js';
 
-const USAGE =
-  'railminder watch DESIGN [--bench BENCH] [--load STATE] [--port N] [--recordings FOLDER] [--json] [--trust-drivers] [--trust-hooks]';
+const USAGE = `railminder watch DESIGN [--bench BENCH] [--load STATE] [--recordings FOLDER] [--json] [--trust-drivers] [--trust-hooks]
+    ${PAGE_USAGE}`;
 
 /** Watches a real bench until the person ends it. */
 export const watchCommand: Command = {
@@ -23,7 +24,7 @@ Without --bench it asks for one test point after the other: read your own meter,
 
   --bench BENCH         which instruments are on the table
   --load STATE          how much the rails draw: idle, typical (the default) or full
-  --port N              the page's port on this machine (default: the first free one from 8610 on)
+${PAGE_HELP}
   --recordings FOLDER   where the recording goes
   --json                every effect as one line of JSON on standard output; the rest goes to standard error
   --trust-drivers       lets BENCH name drivers from outside, ./my-meter.mjs for example: programs that run as you
@@ -40,7 +41,7 @@ here replaces no fuse, no lamp limiter and no person.`,
       {
         bench: { type: 'string' },
         load: { type: 'string', default: 'typical' },
-        port: { type: 'string' },
+        ...PAGE_OPTIONS,
         recordings: { type: 'string' },
         json: { type: 'boolean', default: false },
         'trust-drivers': { type: 'boolean', default: false },
@@ -64,7 +65,7 @@ here replaces no fuse, no lamp limiter and no person.`,
         linkFor: ({ spec }) => linkFor(spec.link, clock),
         recordings: values.recordings ?? recordingsBeside(design.file),
       },
-      port: values.port === undefined ? null : numberArgument('port', values.port, { low: 0, high: 65535 }),
+      page: pageAddress(values),
       speed: 1,
       demo: null,
       json: values.json,

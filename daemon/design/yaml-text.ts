@@ -1,4 +1,4 @@
-import { LineCounter, parseDocument, type Document } from 'yaml';
+import { Lexer, LineCounter, parseDocument, type Document } from 'yaml';
 import { FileProblems, problemsAt } from './file-problems.js';
 import { syntaxProblem } from './yaml-syntax.js';
 import { DEEPEST, MOST_ALIASES, TOO_MANY_ALIASES, YamlWalk } from './yaml-walk.js';
@@ -7,6 +7,9 @@ import { DEEPEST, MOST_ALIASES, TOO_MANY_ALIASES, YamlWalk } from './yaml-walk.j
 const LARGEST_BYTES = 1024 * 1024;
 const TOO_DEEP = `the file nests too deep; ${DEEPEST} levels are allowed`;
 const MOST_BRACKETS = 60;
+/** Words, signs, blanks and line ends; a design of four rails has about a thousand. */
+const MOST_PIECES = 20_000;
+const TOO_MANY_PIECES = `the file has more than ${MOST_PIECES} words and signs; some hundreds are usual, so this is probably another file`;
 /** Lists within lists on one line: `- - - -`. */
 const DEEP_RUN = /(?:[-?][ \t]+){21}/;
 
@@ -29,9 +32,16 @@ export function readYaml(text: string, file: string): YamlText {
     );
   }
   if (nestsTooDeep(text)) throw whole(file, TOO_DEEP);
+  if (hasTooManyPieces(text)) throw whole(file, TOO_MANY_PIECES);
   const counter = new LineCounter();
   // Duplicate keys are told by the walk below, with the line of the first one.
-  const document = parseDocument(text, { lineCounter: counter, uniqueKeys: false, logLevel: 'error' });
+  const document = parseDocument(text, {
+    lineCounter: counter,
+    uniqueKeys: false,
+    logLevel: 'error',
+    // Ours are told by `syntaxProblem`; theirs take time that grows with the square of their number.
+    prettyErrors: false,
+  });
   const lineAt = (offset: number) => Math.max(1, counter.linePos(offset).line);
   if (document.errors.length > 0) throw new FileProblems(syntaxProblem(file, document.errors, lineAt));
   const walk = new YamlWalk(document, lineAt);
@@ -58,6 +68,15 @@ function nestsTooDeep(text: string): boolean {
     if (depth > MOST_BRACKETS) return true;
   }
   return false;
+}
+
+/** The parser's time grows with the square of their number in places; cutting a text into them doesn't. */
+function hasTooManyPieces(text: string): boolean {
+  const pieces = new Lexer().lex(text);
+  for (let count = 0; count <= MOST_PIECES; count += 1) {
+    if (pieces.next().done === true) return false;
+  }
+  return true;
 }
 
 function valueOf(document: Document.Parsed, file: string): unknown {

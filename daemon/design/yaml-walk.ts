@@ -1,4 +1,4 @@
-import { isAlias, isMap, isScalar, isSeq, type Alias, type Document, type ParsedNode } from 'yaml';
+import { isAlias, isMap, isScalar, isSeq, type Alias, type Document, type Node, type ParsedNode } from 'yaml';
 import { shortened, type Finding } from './file-problems.js';
 
 /** The schemas nest five deep. */
@@ -43,14 +43,21 @@ export class YamlWalk {
 
   private enterAlias(node: Alias.Parsed, path: readonly string[]): void {
     this.aliases += 1;
+    const marked = node.resolve(this.document);
     if (this.aliases > MOST_ALIASES) {
       if (this.aliases === MOST_ALIASES + 1) this.refuse(path, 'an alias', TOO_MANY_ALIASES);
-    } else if (node.resolve(this.document) === undefined) {
+    } else if (marked === undefined) {
       const name = shortened(node.source);
       this.refuse(
         path,
         `*${name}`,
         `found *${name}, an alias, but nothing is marked &${name} before it; put it in quotes`,
+      );
+    } else if (isAround(marked, node)) {
+      this.refuse(
+        path,
+        `*${shortened(node.source)}`,
+        'an alias stands for what it stands in; write the value out',
       );
     }
   }
@@ -90,6 +97,10 @@ export class YamlWalk {
   private note(path: readonly string[], node: ParsedNode): void {
     this.lines.set(JSON.stringify(path), this.lineAt(node.range[0]));
   }
+}
+
+function isAround(outer: Node, { range }: Alias.Parsed): boolean {
+  return outer.range != null && outer.range[0] <= range[0] && range[0] < outer.range[2];
 }
 
 interface KeyAndValue {

@@ -1,17 +1,47 @@
-import type { IncomingHttpHeaders } from 'node:http';
+import type { IncomingHttpHeaders, IncomingMessage } from 'node:http';
+import type { AccessKeys } from './keys.js';
+
+/** How the page is reached. */
+export interface Door {
+  readonly scheme: 'http' | 'https';
+  /** Names of this machine, in small letters, beside its addresses. Nobody else can own one of them. */
+  readonly names: readonly string[];
+  /** Null: on the loopback address nobody is asked for a key. */
+  readonly keys: AccessKeys | null;
+}
+
+/** The page on this machine alone. */
+export const LOOPBACK_DOOR: Door = { scheme: 'http', names: [], keys: null };
 
 /** The names under which a browser on this machine reaches us. */
-const OUR_NAMES = ['127.0.0.1', 'localhost', '[::1]'];
-const HTTP_PORT = 80;
+const LOOPBACK_NAMES = ['127.0.0.1', 'localhost', '[::1]'];
+/** What browsers leave out (RFC 9110, sections 4.2.1 and 4.2.2). */
+const USUAL_PORTS = { http: 80, https: 443 };
+const MAPPED_IPV4 = /^::ffff:(?=\d+\.)/;
+
+/** What is looked at of a request. */
+export type Asking = Pick<IncomingMessage, 'headers'> & {
+  readonly socket: Pick<IncomingMessage['socket'], 'localAddress' | 'localPort'>;
+};
 
 /**
  * Why a request isn't answered; null when it is. A name of somebody else's that points at this machine is refused,
- * so that no foreign page reaches us that way (DNS rebinding).
+ * so that no foreign page reaches us that way (DNS rebinding): only loopback names, the address that the connection
+ * really came in on, and this machine's own names are ours.
  */
-export function foreignHost({ host }: IncomingHttpHeaders, port: number): string | null {
-  const ours = OUR_NAMES.flatMap((name) => (port === HTTP_PORT ? [name, `${name}:80`] : [`${name}:${port}`]));
+export function foreignHost({ headers: { host }, socket }: Asking, { scheme, names }: Door): string | null {
+  const port = socket.localPort ?? 0;
+  const here = inAddress((socket.localAddress ?? '127.0.0.1').replace(MAPPED_IPV4, ''));
+  const ours = [...LOOPBACK_NAMES, here, ...names].flatMap((name) =>
+    port === USUAL_PORTS[scheme] ? [name, `${name}:${port}`] : [`${name}:${port}`],
+  );
   if (host !== undefined && ours.includes(host.toLowerCase())) return null;
-  return `This is not ${printable(host)}. Open http://127.0.0.1:${port}/ instead.`;
+  return `This is not ${printable(host)}. Open ${scheme}://${here}:${port}/ instead.`;
+}
+
+/** An IP address as it stands in a web address (RFC 3986, section 3.2.2). */
+export function inAddress(address: string): string {
+  return address.includes(':') ? `[${address}]` : address;
 }
 
 /**
@@ -19,8 +49,8 @@ export function foreignHost({ host }: IncomingHttpHeaders, port: number): string
  * handshake (RFC 6455, section 4.1), and a page can't change it. A program that is no browser sends none or any it
  * likes, so that refusing a missing one would protect nobody.
  */
-export function foreignOrigin({ origin, host }: IncomingHttpHeaders): string | null {
-  if (origin === undefined || origin.toLowerCase() === `http://${host?.toLowerCase()}`) return null;
+export function foreignOrigin({ origin, host }: IncomingHttpHeaders, { scheme }: Door): string | null {
+  if (origin === undefined || origin.toLowerCase() === `${scheme}://${host?.toLowerCase()}`) return null;
   return `The page of ${printable(origin)} may not join; open this program's own page.`;
 }
 

@@ -1,7 +1,8 @@
 import type { IncomingMessage } from 'node:http';
 import { z } from 'zod';
-import { foreignOrigin } from './access.js';
+import { foreignOrigin, type Door } from './access.js';
 import type { DesignDesk, EditValue } from './design-messages.js';
+import { ONLY_LOOKS, type Role } from './keys.js';
 
 /** A design file is at most 1 MiB; quotes and line ends take two characters in JSON. */
 const MOST_BYTES = 2.5 * 1024 * 1024;
@@ -52,11 +53,13 @@ function action<T>(schema: z.ZodType<T>, run: (desk: DesignDesk, request: T) => 
   };
 }
 
+const SAVE_PATH = '/design/save';
+
 const POSTS: Readonly<Record<string, Action>> = {
   '/design/preview': action(previewSchema, (desk, request) => desk.preview(request)),
   '/design/begin': action(beginSchema, (desk, request) => desk.begin(request)),
   '/design/rail': action(railSchema, (desk, request) => desk.rail(request)),
-  '/design/save': action(saveSchema, (desk, request) => desk.save(request)),
+  [SAVE_PATH]: action(saveSchema, (desk, request) => desk.save(request)),
 };
 
 /** Whether a path is about designs. */
@@ -64,14 +67,22 @@ export function isDesignPath(path: string): boolean {
   return path === '/design/open' || Object.hasOwn(POSTS, path);
 }
 
-/** Answers our own page about designs; the Host has been checked. Nothing in the request is trusted. */
+/** Where a request about designs goes and who sent it. */
+export interface DesignAsk {
+  readonly path: string;
+  readonly role: Role;
+  readonly door: Door;
+}
+
+/** Answers our own page about designs; Host and key have been checked. Nothing in the request is trusted. */
 export async function answerDesign(
   desk: DesignDesk,
-  path: string,
+  { path, role, door }: DesignAsk,
   request: IncomingMessage,
 ): Promise<DesignAnswer> {
-  const foreign = foreignOrigin(request.headers);
+  const foreign = foreignOrigin(request.headers, door);
   if (foreign !== null) return { status: 403, why: foreign };
+  if (path === SAVE_PATH && role === 'look') return { status: 403, why: ONLY_LOOKS };
   const method = path === '/design/open' ? 'GET' : 'POST';
   if (request.method !== method) return { status: 405, why: `Only ${method} is answered at ${path}.` };
   try {

@@ -6,6 +6,7 @@ import { whyNot, type PageCommand } from './command-check.js';
 import { History } from './history.js';
 import type { DemoView, SessionView, SnapshotMessage, SupplyView } from './messages.js';
 import { Occurrences } from './occurrences.js';
+import { ONLY_LOOKS } from './keys.js';
 import { bodyOf, PageClient, type PageSocket, type PageSource } from './page-client.js';
 import { readPageMessage } from './page-message.js';
 import { suspicionView } from './suspicion-view.js';
@@ -33,7 +34,7 @@ const GOING_AWAY = 1001;
 export interface HubOptions {
   /** The state at the session's start. */
   readonly state: WatchState;
-  readonly session: Omit<SessionView, 'nowMs'>;
+  readonly session: Omit<SessionView, 'nowMs' | 'mayAct'>;
   readonly supply: SupplyView;
   /** In the order of the bench file. */
   readonly instruments: readonly InstrumentLabel[];
@@ -56,8 +57,11 @@ export interface PageConnection {
 
 /** Tells every page what happens, and hands their commands on. */
 export interface Hub {
-  /** A page came: it gets the whole state, then every change, without a gap between. */
-  connect(socket: PageSocket): PageConnection;
+  /**
+   * A page came: it gets the whole state, then every change, without a gap between.
+   * @param mayAct false: it only looks, and every command of it is refused
+   */
+  connect(socket: PageSocket, mayAct: boolean): PageConnection;
   /** An event happened; this is the state after it, with what the core told of it. Returns at once, however slow the pages are. */
   publish(event: WatchEvent, state: WatchState, effects: readonly Effect[]): void;
   /** Says goodbye to every page. */
@@ -75,10 +79,6 @@ class SessionHub implements Hub {
   readonly #histories = new Map<string, History>();
   readonly #finder: ChangeFinder;
   readonly #occurrences: Occurrences;
-  readonly #source: PageSource = {
-    snapshot: () => this.#snapshot(),
-    standing: (point) => this.#finder.standing(point),
-  };
   #state: WatchState;
   #readings: PageReading[] = [];
   #stopTimer: (() => void) | null = null;
@@ -91,9 +91,13 @@ class SessionHub implements Hub {
     this.#finder = new ChangeFinder(options.state, options.instruments, this.#surroundings());
   }
 
-  connect(socket: PageSocket): PageConnection {
+  connect(socket: PageSocket, mayAct: boolean): PageConnection {
     this.#tellWaiting();
-    const client = new PageClient(socket, this.#source, this.#wall);
+    const source: PageSource = {
+      snapshot: () => this.#snapshot(mayAct),
+      standing: (point) => this.#finder.standing(point),
+    };
+    const client = new PageClient(socket, source, this.#wall);
     this.#clients.add(client);
     client.snapshot();
     let second = { startMs: this.#wall.nowMs(), messages: 0 };
@@ -102,7 +106,7 @@ class SessionHub implements Hub {
         const nowMs = this.#wall.nowMs();
         if (nowMs - second.startMs >= 1000) second = { startMs: nowMs, messages: 0 };
         second.messages += 1;
-        if (second.messages <= MOST_MESSAGES_A_SECOND) this.#receive(client, text);
+        if (second.messages <= MOST_MESSAGES_A_SECOND) this.#receive(client, text, mayAct);
         else client.close(POLICY_VIOLATION, 'too many messages');
       },
       gone: () => void this.#clients.delete(client),
@@ -154,27 +158,29 @@ class SessionHub implements Hub {
     }
   }
 
-  #receive(client: PageClient, text: string): void {
+  #receive(client: PageClient, text: string, mayAct: boolean): void {
     const { message, why } = readPageMessage(text);
     if (message === null) {
       client.refuse(why);
     } else if (message.kind === 'snapshot') {
       this.#tellWaiting();
       client.snapshot();
+    } else if (!mayAct) {
+      client.refuse(ONLY_LOOKS);
     } else {
       const reason = whyNot(message, this.#state, this.#options.demo()) ?? this.#options.onCommand(message);
       if (reason !== null) client.refuse(reason);
     }
   }
 
-  #snapshot(): Omit<SnapshotMessage, 'kind' | 'seq'> {
+  #snapshot(mayAct: boolean): Omit<SnapshotMessage, 'kind' | 'seq'> {
     const { session, supply, instruments } = this.#options;
     const state = this.#state;
     const { recorderFile, demo } = this.#surroundings();
     const histories = [...this.#histories].map(([id, history]) => [id, history.columns()] as const);
     return {
-      session: { ...session, load: state.expecting?.load ?? session.load, nowMs: state.nowMs },
       supply,
+      session: { ...session, load: state.expecting?.load ?? session.load, nowMs: state.nowMs, mayAct },
       points: pointViews(state),
       instruments: instrumentViews(state, instruments),
       alarms: alarmViews(state),

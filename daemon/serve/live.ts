@@ -1,8 +1,9 @@
 import { STATUS_CODES, type IncomingMessage, type Server } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { WebSocketServer, type RawData, type WebSocket } from 'ws';
-import { foreignHost, foreignOrigin } from './access.js';
-import type { Hub } from './hub.js';
+import { foreignHost, foreignOrigin, LOOPBACK_DOOR, type Door } from './access.js';
+import { admitted, NO_KEY } from './enter.js';
+import type { Hub, PageConnection } from './hub.js';
 import { backgroundWall, type Wall } from '../time/wall.js';
 
 /** A note with a photo of 2 MB in base64; a longer message closes its connection. */
@@ -13,16 +14,21 @@ const HEARTBEAT_MS = 15_000;
 const UNSUPPORTED_DATA = 1003;
 
 /** Joins the pages that connect to `/live` with the hub. The function returned cuts all of them off. */
-export function serveLive(server: Server, hub: Hub, wall: Wall = backgroundWall): () => void {
+export function serveLive(
+  server: Server,
+  hub: Hub,
+  { wall = backgroundWall, door = LOOPBACK_DOOR }: { readonly wall?: Wall; readonly door?: Door } = {},
+): () => void {
   const sockets = new WebSocketServer({
     noServer: true,
     maxPayload: LONGEST_MESSAGE_BYTES,
     perMessageDeflate: false,
   });
   server.on('upgrade', (request, socket: Duplex, head: Buffer) => {
-    const refusal = whyRefused(request, sockets.clients.size);
+    const refusal = whyRefused(request, door, sockets.clients.size);
     if (refusal !== null) return refuse(socket, refusal);
-    sockets.handleUpgrade(request, socket, head, (page) => join(hub, page));
+    const mayAct = admitted(request, door) === 'act';
+    sockets.handleUpgrade(request, socket, head, (page) => join(hub.connect(page, mayAct), page));
   });
   const stopHeartbeat = keepHeartbeat(sockets, wall);
   return () => {
@@ -37,13 +43,14 @@ interface Refusal {
   readonly why: string;
 }
 
-function whyRefused(request: IncomingMessage, pages: number): Refusal | null {
-  const host = foreignHost(request.headers, request.socket.localPort ?? 0);
+function whyRefused(request: IncomingMessage, door: Door, pages: number): Refusal | null {
+  const host = foreignHost(request, door);
   if (host !== null) return { status: 403, why: host };
-  const origin = foreignOrigin(request.headers);
+  const origin = foreignOrigin(request.headers, door);
   if (origin !== null) return { status: 403, why: origin };
   if (request.url?.split('?', 1)[0] !== LIVE_PATH)
     return { status: 404, why: `Live data is at ${LIVE_PATH}.` };
+  if (admitted(request, door) === null) return { status: 401, why: NO_KEY };
   if (pages < MOST_PAGES) return null;
   return { status: 503, why: `${MOST_PAGES} pages are open already; close one of them.` };
 }
@@ -56,8 +63,7 @@ function refuse(socket: Duplex, { status, why }: Refusal): void {
   );
 }
 
-function join(hub: Hub, page: WebSocket): void {
-  const connection = hub.connect(page);
+function join(connection: PageConnection, page: WebSocket): void {
   page.on('message', (data: RawData, isBinary) => {
     if (isBinary) page.close(UNSUPPORTED_DATA, 'text only');
     else connection.receive(textOf(data));

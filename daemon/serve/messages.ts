@@ -154,6 +154,8 @@ export interface SessionView {
   readonly nowMs: number;
   /** Session time runs this many times faster than the wall's; 1 on a real bench. */
   readonly speed: number;
+  /** False: this page was opened with the link that only looks. */
+  readonly mayAct: boolean;
 }
 
 /** A test point: what was predicted and how it stands. */

@@ -98,6 +98,7 @@ function parsed(text: string): unknown {
   }
 }
 
+/** Of a list or an object only that it is one: it may nest deeper than the stack. */
 function quoted(found: unknown): string {
-  return JSON.stringify(found)?.slice(0, 40) ?? 'nothing';
+  return typeof found === 'string' ? JSON.stringify(found.slice(0, 40)) : `of type ${typeof found}`;
 }

@@ -208,6 +208,7 @@ export function calm(): SnapshotMessage {
       startedAt: '2025-03-08T19:30:00.000Z',
       nowMs: NOW_MS,
       speed: 1,
+      mayAct: true,
     },
     supply: SUPPLY,
     points: POINTS,

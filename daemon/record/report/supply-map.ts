@@ -1,4 +1,4 @@
-import { parse } from 'yaml';
+import { readYaml } from '../../design/yaml-text.js';
 import { valueWords } from '../../watch/value-words.js';
 import { html, NOTHING, type Markup } from './html.js';
 import type { Standing } from './standing.js';
@@ -43,7 +43,7 @@ type Node = Readonly<Record<string, unknown>>;
 
 function readDesign(text: string): Node | null {
   try {
-    return node(parse(text));
+    return node(readYaml(text, 'design').value);
   } catch {
     return null;
   }

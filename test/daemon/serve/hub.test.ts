@@ -16,7 +16,7 @@ const DEMO: DemoView = {
 
 function joined({ hub }: Cabin): FakePage & { say(message: unknown): void } {
   const page = fakePage();
-  const connection = hub.connect(page);
+  const connection = hub.connect(page, true);
   return Object.assign(page, { say: (message: unknown) => connection.receive(JSON.stringify(message)) });
 }
 
@@ -411,7 +411,7 @@ describe('what stands beside the core', () => {
   it('a page that has gone gets nothing more, and closing says goodbye to the others', () => {
     const session = cabin();
     const page = fakePage();
-    const connection = session.hub.connect(page);
+    const connection = session.hub.connect(page, true);
     const staying = joined(session);
     connection.gone();
     connection.gone();

@@ -7,7 +7,7 @@ import { fakePage } from './fake-page.js';
 
 function joined({ hub }: Cabin) {
   const page = fakePage();
-  hub.connect(page);
+  hub.connect(page, true);
   return page;
 }
 

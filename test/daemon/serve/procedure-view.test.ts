@@ -79,7 +79,7 @@ describe('the hub', () => {
       clock.advance(50);
     };
     const page = fakePage();
-    hub.connect(page);
+    hub.connect(page, true);
     expect(page.snapshots()[0]?.procedure).toMatchObject({ current: null, next: 'cold-checks' });
     tell({ kind: 'step', atMs: 10, step: 'cold-checks', action: 'begin' });
     tell({ kind: 'tick', atMs: 260 });

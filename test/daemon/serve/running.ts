@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import { WebSocket } from 'ws';
 import type { DaemonMessage } from '../../../daemon/serve/messages.js';
-import { startServer, type RunningServer } from '../../../daemon/serve/server.js';
+import { startServer, type RunningServer, type ServerOptions } from '../../../daemon/serve/server.js';
 import { cabin, type Cabin } from './cabin.js';
 
 /** A page of three files and, beside its folder, a file that nobody may read. */
@@ -28,12 +28,16 @@ export interface Running {
 }
 
 /** A real server on a free port, with a session whose clock the test moves. */
-export async function running(session: Cabin = cabin()): Promise<Running> {
+export async function running(
+  session: Cabin = cabin(),
+  options: Partial<ServerOptions> = {},
+): Promise<Running> {
   const server = await startServer({
     port: 0,
     pageFolder: await pageFolder(),
     hub: session.hub,
     wall: session.clock,
+    ...options,
   });
   onTestFinished(() => server.close());
   return { server, session };
@@ -66,8 +70,9 @@ export interface Page {
 }
 
 /** A page that has joined and has its snapshot. */
-export async function page(server: RunningServer): Promise<Page> {
-  const socket = new WebSocket(`ws://127.0.0.1:${server.port}/live`, { origin: server.address.slice(0, -1) });
+export async function page(server: RunningServer, headers: Record<string, string> = {}): Promise<Page> {
+  const origin = `http://127.0.0.1:${server.port}`;
+  const socket = new WebSocket(`ws://127.0.0.1:${server.port}/live`, { origin, headers });
   const received: DaemonMessage[] = [];
   socket.on('message', (data: Buffer) => received.push(JSON.parse(data.toString()) as DaemonMessage));
   const closed = new Promise<number>((resolve) => socket.on('close', resolve));

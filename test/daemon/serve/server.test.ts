@@ -16,6 +16,36 @@ describe('the port', () => {
     );
   });
 
+  it.each(['127.0.0.1', '0.0.0.0'])(
+    'that a session of ours holds on %s is named with who it is',
+    async (host) => {
+      const holder = {
+        program: 'railminder',
+        design: 'signal cabin',
+        process: 4711,
+        startedAt: '2026-11-25T08:39:12.345Z',
+      } as const;
+      const { server } = await running(cabin(), { host, holder });
+      await expect(listen(createServer(), server.port, host)).rejects.toThrow(
+        `port ${server.port} on ${host} is in use by a session that watches "signal cabin" since 2026-11-25T08:39:12.345Z (process 4711); stop that one`,
+      );
+    },
+  );
+
+  it.each([
+    [
+      'a text that a terminal obeys',
+      '{"program":"railminder","design":"\\u001b[2J","process":1,"startedAt":"2026-11-25T08:39:12Z"}',
+    ],
+    ['no end', 'x'.repeat(100_000)],
+    ['another program', '{}'],
+  ])('that somebody else holds is not believed: %s', async (_, body) => {
+    const other = createServer((__, response) => response.end(body));
+    onTestFinished(() => void other.close());
+    const port = await listen(other, 0);
+    await expect(listen(createServer(), port)).rejects.toThrow(/is in use by another program, perhaps/);
+  });
+
   it('is the next free one when the user named none', async () => {
     const folder = await pageFolder();
     const servers: RunningServer[] = [];

@@ -65,7 +65,7 @@ describe('a page on which a person types', () => {
       wall: clock,
     });
     const page = fakePage();
-    const connection = hub.connect(page);
+    const connection = hub.connect(page, true);
     return {
       page,
       done,
