@@ -1,12 +1,15 @@
 import { fileURLToPath } from 'node:url';
 import { JobThread } from './job/job-thread.js';
 import { createDesignDesk } from './desk/design-desk.js';
+import { createInstrumentDesk } from './desk/instrument-desk.js';
 import { PreviewThread } from './desk/preview-thread.js';
 import { createHub } from './serve/hub.js';
 import type { DemoView } from './serve/messages.js';
 import { startServer, type RunningServer } from './serve/server.js';
 import { linkWords } from './links.js';
 import { typedChannelsOf } from './typed-instruments.js';
+import type { HeldLink } from './held-ports.js';
+import { listPorts } from '../drivers/ports.js';
 import type { Session, SessionSetup } from './session.js';
 import { PACKAGE_FOLDER, VERSION } from './version.js';
 
@@ -61,23 +64,40 @@ export async function servePage(
   });
   session.onStep((event, state) => hub.publish(event, state));
   const thread = new PreviewThread();
+  // The demo's design and bench are the package's own.
+  const copiesTo = demo === null ? null : process.cwd();
   const desk = createDesignDesk({
     design: setup.design,
     load: setup.load,
-    // The demo's design is the package's own.
-    copiesTo: demo === null ? null : process.cwd(),
+    copiesTo,
     preview: thread.preview,
+  });
+  const instruments = createInstrumentDesk({
+    design: setup.design,
+    bench: setup.bench,
+    outsideDrivers: setup.outsideDrivers ?? new Map(),
+    taps: session.taps,
+    held: demo === null ? heldLinks(session) : [],
+    copiesTo,
+    listPorts,
   });
   const job = jobThread(session, setup.recordings);
   const pageFolder = fileURLToPath(new URL('dist/web/', PACKAGE_FOLDER));
-  const server = await startServer({ port, pageFolder, hub, desk, job });
+  const server = await startServer({ port, pageFolder, hub, desk, instruments, job });
   return {
     ...server,
     async close() {
-      await Promise.all([thread.close(), job.close()]);
+      await Promise.all([thread.close(), instruments.close(), job.close()]);
       await server.close();
     },
   };
+}
+
+/** What isn't armed isn't opened by the session, but may drive something all the same. */
+function heldLinks({ instruments, outputs }: Session): readonly HeldLink[] {
+  return [...instruments, ...outputs].flatMap(({ name, spec }) =>
+    spec.link === undefined ? [] : [{ name, link: spec.link }],
+  );
 }
 
 function jobThread(session: Session, folder: string): JobThread {

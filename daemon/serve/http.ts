@@ -5,6 +5,9 @@ import { JOB_PATH, type JobSource } from './job-ask.js';
 import { JobAnswers } from './job-http.js';
 import type { DesignDesk } from './design-messages.js';
 import { answerDesign, isDesignPath } from './design-requests.js';
+import type { InstrumentDesk } from './instrument-messages.js';
+import { answerInstruments, isInstrumentPath } from './instrument-requests.js';
+import type { JsonAnswer } from './json-requests.js';
 import type { PageFiles } from './page-files.js';
 
 const SLOW_REQUEST_MS = 10_000;
@@ -16,13 +19,16 @@ export interface PageSources {
   readonly job?: JobSource | undefined;
   /** Answers about designs. */
   readonly desk?: DesignDesk | undefined;
+  /** Answers about ports and the bench file. */
+  readonly instruments?: InstrumentDesk | undefined;
 }
 
 /** Serves the files given, to browsers on this machine that call us by our own name. */
-export function createPageServer(files: PageFiles, { job, desk }: PageSources = {}): Server {
+export function createPageServer(files: PageFiles, sources: PageSources = {}): Server {
+  const { job } = sources;
   const jobAnswers = job === undefined ? null : new JobAnswers(job);
   const server = createServer({ requestTimeout: SLOW_REQUEST_MS }, (request, response) => {
-    answer(files, jobAnswers, desk ?? null, request, response);
+    answer(files, jobAnswers, sources, request, response);
   });
   server.maxConnections = MOST_CONNECTIONS;
   return server;
@@ -31,14 +37,19 @@ export function createPageServer(files: PageFiles, { job, desk }: PageSources = 
 function answer(
   files: PageFiles,
   jobAnswers: JobAnswers | null,
-  desk: DesignDesk | null,
+  { desk, instruments }: PageSources,
   request: IncomingMessage,
   response: ServerResponse,
 ): void {
   const refusal = foreignHost(request.headers, request.socket.localPort ?? 0);
   if (refusal !== null) return sendText(response, 403, refusal);
   const path = request.url?.split('?', 1)[0] ?? '';
-  if (desk !== null && isDesignPath(path)) return void sendDesign(desk, path, request, response);
+  if (desk !== undefined && isDesignPath(path)) {
+    return void sendJson(answerDesign(desk, path, request), request, response);
+  }
+  if (instruments !== undefined && isInstrumentPath(path)) {
+    return void sendJson(answerInstruments(instruments, path, request), request, response);
+  }
   if (request.method !== 'GET' && request.method !== 'HEAD') {
     response.setHeader('Allow', 'GET, HEAD');
     return sendText(response, 405, 'Only GET and HEAD are answered here.');
@@ -50,13 +61,12 @@ function answer(
   response.end(request.method === 'HEAD' ? undefined : file.body);
 }
 
-async function sendDesign(
-  desk: DesignDesk,
-  path: string,
+async function sendJson(
+  answered: Promise<JsonAnswer>,
   request: IncomingMessage,
   response: ServerResponse,
 ): Promise<void> {
-  const answer = await answerDesign(desk, path, request);
+  const answer = await answered;
   // What wasn't read of a refused request would be taken for the next one.
   if (!request.complete) response.setHeader('Connection', 'close');
   if (answer.status !== 200) return sendText(response, answer.status, answer.why);

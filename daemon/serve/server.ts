@@ -1,5 +1,6 @@
 import type { Server } from 'node:http';
 import type { DesignDesk } from './design-messages.js';
+import type { InstrumentDesk } from './instrument-messages.js';
 import { createPageServer } from './http.js';
 import type { Hub } from './hub.js';
 import type { JobSource } from './job-ask.js';
@@ -21,6 +22,8 @@ export interface ServerOptions {
   readonly job?: JobSource;
   /** Answers the page about designs; left out where there are none to be had. */
   readonly desk?: DesignDesk;
+  /** Answers the page about ports and the bench file; left out where there are none to be had. */
+  readonly instruments?: InstrumentDesk;
   readonly wall?: Wall;
 }
 
@@ -42,9 +45,10 @@ export async function startServer({
   hub,
   job,
   desk,
+  instruments,
   wall = backgroundWall,
 }: ServerOptions): Promise<RunningServer> {
-  const server = createPageServer(readPageFiles(pageFolder), { job, desk });
+  const server = createPageServer(readPageFiles(pageFolder), { job, desk, instruments });
   const used = await listen(server, port);
   const cutOff = serveLive(server, hub, wall);
   let closing: Promise<void> | null = null;
