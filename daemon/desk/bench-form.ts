@@ -26,8 +26,8 @@ function instrumentForm(name: string, spec: Readonly<Record<string, unknown>>): 
     pattern: typeof pattern === 'string' ? pattern : null,
     options: Object.keys(options).length === 0 ? '' : inline(options),
     channels: [
-      ...Object.entries(listed).map(([channel, says]) => channelForm(channel, groupIn(says))),
-      ...found.map((channel) => channelForm(channel.name, { measures: channel.measures })),
+      ...Object.entries(listed).map(([channel, says]) => channelForm(channel, true, groupIn(says))),
+      ...found.map((channel) => channelForm(channel.name, false, { measures: channel.measures })),
     ],
   };
 }
@@ -45,11 +45,12 @@ function linkForm(written: unknown): LinkForm | null {
   };
 }
 
-function channelForm(name: string, says: Readonly<Record<string, unknown>>): ChannelForm {
+function channelForm(name: string, isListed: boolean, says: Readonly<Record<string, unknown>>): ChannelForm {
   const { measures, at, sensor, accuracy } = says;
   const { percent, counts, resolution } = groupIn(accuracy);
   return {
     name,
+    isListed,
     measures: wordIn(measures),
     at: typeof at === 'string' ? at : null,
     sensor: leaves(sensor, ['sensor']),

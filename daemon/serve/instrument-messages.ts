@@ -115,6 +115,8 @@ export interface LinkForm {
 
 export interface ChannelForm {
   readonly name: string;
+  /** Whether it stands in the list of channels; its driver's options name it otherwise. */
+  readonly isListed: boolean;
   /** What the instrument sees, before any sensor. */
   readonly measures: string;
   /** The test point that it sits on at the start; null for none. */
