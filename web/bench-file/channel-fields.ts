@@ -11,7 +11,7 @@ import { LEAF_WORDS, SENSOR_WORDS } from './sensor-words.js';
 const ACCURACY_WORDS = {
   percent: 'Accuracy, % of the reading',
   counts: 'and counts of the last digit',
-  resolution: 'one count is',
+  resolution: 'one count is, in its unit',
 } as const;
 
 export interface ChannelContext {
@@ -148,6 +148,7 @@ export const channelStyles: CSSResult = css`
     overflow-wrap: anywhere;
   }
   .channel .fields {
+    align-items: end;
     padding: 0.2rem 0 0.8rem;
   }
   .channel .button {

@@ -1,4 +1,4 @@
-import { css, html, nothing, type CSSResult, type TemplateResult } from 'lit';
+import { css, html, type CSSResult, type TemplateResult } from 'lit';
 import type { HeardView, ReadingView } from '../../daemon/serve/instrument-messages.js';
 
 /** The units as they are written beside a number. */
@@ -15,7 +15,7 @@ const UNITS: Readonly<Record<string, string>> = {
 };
 const SHOWN_LINES = 12;
 
-/** Lines as they came beside what was read from each, the newest last. */
+/** Lines as they came beside what was read from each, the newest first. */
 export function heardLines(lines: readonly HeardView[], caption: string): TemplateResult {
   if (lines.length === 0) return html`<p class="quiet small">No line so far.</p>`;
   return html`<div class="heard" tabindex="0" role="region" aria-label=${caption}>
@@ -25,26 +25,29 @@ export function heardLines(lines: readonly HeardView[], caption: string): Templa
       </caption>
       <thead>
         <tr>
-          <th scope="col">As it came</th>
+          <th scope="col">As it came, newest first</th>
           <th scope="col">Read from it</th>
         </tr>
       </thead>
       <tbody>
-        ${lines.slice(-SHOWN_LINES).map(
-          ({ text, readings }) =>
-            html`<tr>
-              <td><code>${text}</code></td>
-              <td class="number">
-                ${
-                  readings.length === 0
-                    ? html`<span class="quiet">nothing</span>`
-                    : html`<ul>
-                        ${readings.map((reading) => html`<li>${readingWords(reading)}</li>`)}
-                      </ul>`
-                }
-              </td>
-            </tr>`,
-        )}
+        ${lines
+          .slice(-SHOWN_LINES)
+          .reverse()
+          .map(
+            ({ text, readings }) =>
+              html`<tr>
+                <td><code>${text}</code></td>
+                <td class="number">
+                  ${
+                    readings.length === 0
+                      ? html`<span class="quiet">nothing</span>`
+                      : html`<ul>
+                          ${readings.map((reading) => html`<li>${readingWords(reading)}</li>`)}
+                        </ul>`
+                  }
+                </td>
+              </tr>`,
+          )}
       </tbody>
     </table>
   </div>`;
@@ -52,7 +55,7 @@ export function heardLines(lines: readonly HeardView[], caption: string): Templa
 
 function readingWords({ channel, value, unit, mark }: ReadingView): TemplateResult {
   const said = value === null ? (mark ?? 'no number') : `${shortened(value)} ${UNITS[unit] ?? unit}`;
-  return html`<span class="quiet">${channel}</span> <strong>${said}</strong>${nothing}`;
+  return html`<span class="quiet">${channel}</span> <strong>${said}</strong>`;
 }
 
 /** As many digits as were sent, without what binary fractions add. */

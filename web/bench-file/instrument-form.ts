@@ -64,6 +64,7 @@ export class RmInstrumentForm extends LitElement {
       p {
         overflow-wrap: anywhere;
       }
+      .small,
       .wide {
         margin-top: 0.7rem;
       }
