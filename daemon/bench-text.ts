@@ -22,26 +22,39 @@ export interface ChannelDraft {
   readonly about: string;
 }
 
+/** What is written of an instrument; a draft, or more than a draft has. */
+export interface WrittenInstrument extends Omit<InstrumentDraft, 'link' | 'channels'> {
+  readonly link?: object;
+  readonly channels: readonly {
+    readonly name: string;
+    readonly says: object;
+    readonly about: string;
+  }[];
+}
+
 /** The text of a bench file with its comments. */
 export function benchText(title: string, drafts: readonly InstrumentDraft[]): string {
   return [
     '# Which instruments are on the table, and how they are joined.',
     `bench: ${inline(title)}`,
     'instruments:',
-    ...drafts.flatMap(instrumentLines),
+    ...drafts.flatMap(instrumentLines).map((line) => `  ${line}`),
     '',
   ].join('\n');
 }
 
-function instrumentLines(draft: InstrumentDraft): string[] {
+/** An instrument's lines within the group of instruments, not moved in. */
+export function instrumentLines(draft: WrittenInstrument): string[] {
   const { name, about, driver, link, options, channels } = draft;
   return [
-    `  ${name}:${comment(about)}`,
-    `    driver: ${driver}`,
-    ...(link === undefined ? [] : [`    link: ${inline(link)}`]),
-    ...(Object.keys(options).length === 0 ? [] : [`    options: ${inline(options)}`]),
-    ...(channels.length === 0 ? [] : ['    channels:']),
-    ...channels.map((channel) => `      ${channel.name}: ${inline(channel.says)}${comment(channel.about)}`),
+    `${name}:${comment(about)}`,
+    `  driver: ${inline(driver)}`,
+    ...(link === undefined ? [] : [`  link: ${inline(link)}`]),
+    ...(Object.keys(options).length === 0 ? [] : [`  options: ${inline(options)}`]),
+    ...(channels.length === 0 ? [] : ['  channels:']),
+    ...channels.map(
+      (channel) => `    ${inline(channel.name)}: ${inline(channel.says)}${comment(channel.about)}`,
+    ),
   ];
 }
 

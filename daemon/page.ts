@@ -1,6 +1,7 @@
 import { fileURLToPath } from 'node:url';
 import { JobThread } from './job/job-thread.js';
 import { createDesignDesk } from './desk/design-desk.js';
+import { createInstrumentDesk } from './desk/instrument-desk.js';
 import { PreviewThread } from './desk/preview-thread.js';
 import { knownFaults } from './predict/fault-clouds.js';
 import { createHub } from './serve/hub.js';
@@ -11,6 +12,8 @@ import { linkWords } from './links.js';
 import { ownNames } from './own-addresses.js';
 import type { PageAddress } from './page-options.js';
 import { typedChannelsOf } from './typed-instruments.js';
+import type { HeldLink } from './held-ports.js';
+import { listPorts } from '../drivers/ports.js';
 import type { Session, SessionSetup } from './session.js';
 import { PACKAGE_FOLDER, VERSION } from './version.js';
 
@@ -66,12 +69,22 @@ export async function servePage(
   });
   session.onStep((event, state, effects) => hub.publish(event, state, effects));
   const thread = new PreviewThread();
+  // The demo's design and bench are the package's own.
+  const copiesTo = demo === null ? null : process.cwd();
   const desk = createDesignDesk({
     design: setup.design,
     load: setup.load,
-    // The demo's design is the package's own.
-    copiesTo: demo === null ? null : process.cwd(),
+    copiesTo,
     preview: thread.preview,
+  });
+  const instruments = createInstrumentDesk({
+    design: setup.design,
+    bench: setup.bench,
+    outsideDrivers: setup.outsideDrivers ?? new Map(),
+    taps: session.taps,
+    held: demo === null ? heldLinks(session) : [],
+    copiesTo,
+    listPorts,
   });
   const job = jobThread(session, setup.recordings);
   const pageFolder = fileURLToPath(new URL('dist/web/', PACKAGE_FOLDER));
@@ -93,15 +106,23 @@ export async function servePage(
     pageFolder,
     hub,
     desk,
+    instruments,
     job,
   });
   return {
     ...server,
     async close() {
-      await Promise.all([thread.close(), job.close()]);
+      await Promise.all([thread.close(), instruments.close(), job.close()]);
       await server.close();
     },
   };
+}
+
+/** What isn't armed isn't opened by the session, but may drive something all the same. */
+function heldLinks({ instruments, outputs }: Session): readonly HeldLink[] {
+  return [...instruments, ...outputs].flatMap(({ name, spec }) =>
+    spec.link === undefined ? [] : [{ name, link: spec.link }],
+  );
 }
 
 function jobThread(session: Session, folder: string): JobThread {

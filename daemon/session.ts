@@ -15,6 +15,7 @@ import { recordingHeader } from './record/header.js';
 import { stampMs } from './record/stamp.js';
 import { openRecording, type Recording } from './record/writer.js';
 import { startGuarded } from './guarded-driver.js';
+import { InstrumentTaps } from './instrument-taps.js';
 import { LiveSuspects } from './suspects/live-suspects.js';
 import type { StartSuspectThread } from './suspects/suspect-thread.js';
 import type { PageMessage, StepMessage } from './serve/messages.js';
@@ -75,6 +76,8 @@ export interface Session {
   readonly state: WatchState;
   readonly instruments: readonly JoinedInstrument[];
   readonly outputs: readonly JoinedOutput[];
+  /** What the instruments send, as it comes. */
+  readonly taps: InstrumentTaps;
   /** The recording's file; null before the disk took it. */
   readonly file: string | null;
   /** Whether anything was beyond a limit or outside its prediction at any time. */
@@ -117,6 +120,7 @@ class RunningSession implements Session {
   readonly plan: WatchPlan;
   readonly instruments: readonly JoinedInstrument[];
   readonly outputs: readonly JoinedOutput[];
+  readonly taps = new InstrumentTaps();
   readonly #setup: SessionSetup;
   readonly #running: RunningInstrument[] = [];
   readonly #listeners: StepListener[] = [];
@@ -306,11 +310,18 @@ class RunningSession implements Session {
     const { name, driver, spec, channels } = instrument;
     const context: DriverContext = {
       instrument: name,
-      link: driver.typed === undefined ? this.#setup.linkFor(instrument) : this.#typed.linkFor(instrument),
+      link:
+        driver.typed === undefined
+          ? this.taps.linkOf(name, this.#setup.linkFor(instrument), () => this.#now())
+          : this.#typed.linkFor(instrument),
       channels,
       options: spec.options,
       clock: this.#clock,
-      emit: (event) => this.#take(this.#toWatchEvent(name, event)),
+      emit: (event) => {
+        const seen = this.#toWatchEvent(name, event);
+        if (seen.kind === 'reading') this.taps.note(name, seen);
+        this.#take(seen);
+      },
       onCapture: (capture) => this.#take(this.#toCaptureEvent(name, capture)),
     };
     return startGuarded(driver, context, ({ fault, state }) => {

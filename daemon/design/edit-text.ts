@@ -2,7 +2,8 @@ import { isAlias, isMap, isScalar, isSeq, parseDocument, stringify, type Documen
 import { blockEntry, firstOnLine, lineEndAfter, lineStartAt } from './text-lines.js';
 
 /** What may be written at a place of a design file. */
-export type EditValue = string | number | readonly EditValue[] | { readonly [key: string]: EditValue };
+export type EditValue =
+  string | number | boolean | readonly EditValue[] | { readonly [key: string]: EditValue };
 
 /** One change of a design file: a value at a path of keys, or nothing there any more (null). */
 export interface Edit {

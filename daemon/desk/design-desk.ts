@@ -3,7 +3,7 @@ import { begunDesign, designWithRail, type Answered } from '../design/begin-desi
 import type { LoadState } from '../design/design.js';
 import { FileProblems, loadDesign } from '../design/load.js';
 import type { Begun, DesignDesk, SaveRequest, Saved } from '../serve/design-messages.js';
-import { DesignFolder } from './design-folder.js';
+import { YamlFolder } from './yaml-folder.js';
 import type { Previewer } from './preview-thread.js';
 
 export interface DeskSetup {
@@ -18,7 +18,11 @@ export interface DeskSetup {
 /** Opens, previews, begins and saves designs for the page. What runs isn't touched by any of it. */
 export function createDesignDesk({ design, load, copiesTo, preview }: DeskSetup): DesignDesk {
   const own = basename(design.file);
-  const folder = new DesignFolder(copiesTo ?? dirname(resolve(design.file)), copiesTo === null ? own : null);
+  const folder = new YamlFolder(
+    'design',
+    copiesTo ?? dirname(resolve(design.file)),
+    copiesTo === null ? own : null,
+  );
   const place = { folder: folder.folder, load };
   return {
     async open() {
@@ -49,7 +53,7 @@ function railAdded(text: string, rail: Parameters<typeof designWithRail>[2]): Be
 }
 
 /** A design that no session could be started with isn't written over one that could. */
-async function savedIfRight(folder: DesignFolder, request: SaveRequest): Promise<Saved> {
+async function savedIfRight(folder: YamlFolder, request: SaveRequest): Promise<Saved> {
   try {
     loadDesign(request.text, request.file);
   } catch (error) {

@@ -10,7 +10,10 @@ import { HEADERS, sendText } from './headers.js';
 import { JOB_PATH, type JobSource } from './job-ask.js';
 import { JobAnswers } from './job-http.js';
 import type { DesignDesk } from './design-messages.js';
-import { answerDesign, isDesignPath, type DesignAnswer } from './design-requests.js';
+import { answerDesign, isDesignPath } from './design-requests.js';
+import type { InstrumentDesk } from './instrument-messages.js';
+import { answerInstruments, isInstrumentPath } from './instrument-requests.js';
+import type { JsonAnswer } from './json-requests.js';
 import type { PageFiles } from './page-files.js';
 
 /** A request, an upgrade or a TLS handshake that takes longer is cut off, as is a connection that asks nothing. */
@@ -35,6 +38,8 @@ export interface PageSources {
   readonly job?: JobSource | undefined;
   /** Answers about designs. */
   readonly desk?: DesignDesk | undefined;
+  /** Answers about ports and the bench file. */
+  readonly instruments?: InstrumentDesk | undefined;
 }
 
 export interface PageServerOptions extends PageSources {
@@ -48,9 +53,17 @@ export interface PageServerOptions extends PageSources {
 
 /** Serves the files given, to browsers that call us by our own name and, on a network, have a key. */
 export function createPageServer(files: PageFiles, options: PageServerOptions = {}): Server {
-  const { job, desk, certificate, door = LOOPBACK_DOOR, holder = null, wall = backgroundWall } = options;
+  const {
+    job,
+    desk,
+    instruments,
+    certificate,
+    door = LOOPBACK_DOOR,
+    holder = null,
+    wall = backgroundWall,
+  } = options;
   const jobAnswers = job === undefined ? null : new JobAnswers(job);
-  const site: Site = { files, jobAnswers, desk: desk ?? null, door, holder, rate: new RequestRate(wall) };
+  const site: Site = { files, jobAnswers, desk, instruments, door, holder, rate: new RequestRate(wall) };
   const listener = (request: IncomingMessage, response: ServerResponse): void =>
     answer(site, request, response);
   const server =
@@ -64,7 +77,8 @@ export function createPageServer(files: PageFiles, options: PageServerOptions = 
 interface Site {
   readonly files: PageFiles;
   readonly jobAnswers: JobAnswers | null;
-  readonly desk: DesignDesk | null;
+  readonly desk: DesignDesk | undefined;
+  readonly instruments: InstrumentDesk | undefined;
   readonly door: Door;
   readonly holder: Holder | null;
   readonly rate: RequestRate;
@@ -90,13 +104,17 @@ function answer(site: Site, request: IncomingMessage, response: ServerResponse):
 }
 
 function answerAdmitted(
-  { files, jobAnswers, desk, door }: Site,
+  { files, jobAnswers, desk, instruments, door }: Site,
   { path, role }: { readonly path: string; readonly role: Role },
   request: IncomingMessage,
   response: ServerResponse,
 ): void {
-  if (desk !== null && isDesignPath(path)) {
-    return void sendDesign(answerDesign(desk, { path, role, door }, request), request, response);
+  const ask = { path, role, door };
+  if (desk !== undefined && isDesignPath(path)) {
+    return void sendAnswer(answerDesign(desk, ask, request), request, response);
+  }
+  if (instruments !== undefined && isInstrumentPath(path)) {
+    return void sendAnswer(answerInstruments(instruments, ask, request), request, response);
   }
   if (request.method !== 'GET' && request.method !== 'HEAD') {
     response.setHeader('Allow', 'GET, HEAD');
@@ -114,8 +132,8 @@ function isFromHere({ socket: { remoteAddress, localAddress } }: IncomingMessage
   return remoteAddress !== undefined && remoteAddress === localAddress;
 }
 
-async function sendDesign(
-  answering: Promise<DesignAnswer>,
+async function sendAnswer(
+  answering: Promise<JsonAnswer>,
   request: IncomingMessage,
   response: ServerResponse,
 ): Promise<void> {

@@ -4,6 +4,7 @@ import type { DesignDesk } from './design-messages.js';
 import { ENTER_PATH } from './enter.js';
 import type { Holder } from './holder.js';
 import { createPageServer, type Certificate } from './http.js';
+import type { InstrumentDesk } from './instrument-messages.js';
 import type { Hub } from './hub.js';
 import type { JobSource } from './job-ask.js';
 import { serveLive } from './live.js';
@@ -30,6 +31,8 @@ export interface ServerOptions {
   readonly job?: JobSource;
   /** Answers the page about designs; left out where there are none to be had. */
   readonly desk?: DesignDesk;
+  /** Answers the page about ports and the bench file; left out where there are none to be had. */
+  readonly instruments?: InstrumentDesk;
   readonly wall?: Wall;
 }
 
@@ -57,9 +60,18 @@ export async function startServer({
   hub,
   job,
   desk,
+  instruments,
   wall = backgroundWall,
 }: ServerOptions): Promise<RunningServer> {
-  const server = createPageServer(readPageFiles(pageFolder), { job, desk, door, certificate, holder, wall });
+  const server = createPageServer(readPageFiles(pageFolder), {
+    job,
+    desk,
+    instruments,
+    door,
+    certificate,
+    holder,
+    wall,
+  });
   const used = await listen(server, port, host);
   const cutOff = serveLive(server, hub, { wall, door });
   let closing: Promise<void> | null = null;

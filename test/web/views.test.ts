@@ -2,6 +2,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { previewOf } from '../../daemon/desk/preview.js';
 import type { OpenedDesign, PreviewRequest } from '../../daemon/serve/design-messages.js';
+import type { OpenedBench } from '../../daemon/serve/instrument-messages.js';
 import { VIEWS } from '../../web/views/registry.js';
 import { CABIN } from '../daemon/desk/cabin-text.js';
 import { buildPage, type BuiltPage } from './built-page.js';
@@ -16,6 +17,19 @@ const OPENED: OpenedDesign = {
   text: CABIN,
   version: '1',
   load: 'typical',
+};
+
+const BENCH: OpenedBench = {
+  file: 'cabin.bench.yaml',
+  folder: '/benches',
+  suggested: 'cabin.bench.yaml',
+  text: '',
+  version: '1',
+  drivers: [],
+  measurands: [],
+  points: [],
+  sensors: [],
+  byHand: { name: 'meter', about: '', driver: 'by-hand', link: null, options: {}, channels: [] },
 };
 
 let built: BuiltPage;
@@ -54,6 +68,14 @@ async function open(hash = '', wishes: PageWishes = {}): Promise<Page> {
     const request = route.request().postDataJSON() as PreviewRequest;
     return route.fulfill({ json: previewOf(request, 'cabin.design.yaml') });
   });
+  await page.route('**/instruments/open', (route) => route.fulfill({ json: BENCH }));
+  await page.route('**/instruments/preview', (route) =>
+    route.fulfill({ json: { text: '', instruments: [], problems: [], refused: null } }),
+  );
+  await page.route('**/instruments/ports', (route) => route.fulfill({ json: { ports: [], why: null } }));
+  await page.route('**/job/list*', (route) =>
+    route.fulfill({ json: { folder: '', recordings: [], leftOut: 0 } }),
+  );
   if (hash !== '') await page.goto(`${address}${hash}`);
   return page;
 }

@@ -16,16 +16,17 @@ export class DeskTrouble extends Error {
 
 /** What the daemon answers about designs. Each rejects with `DeskTrouble`. */
 export const deskLink = {
-  open: (): Promise<OpenedDesign> => asked('/design/open'),
-  preview: (request: PreviewRequest): Promise<DesignPreview> => asked('/design/preview', request),
-  begin: (request: BeginRequest): Promise<Begun> => asked('/design/begin', request),
-  rail: (request: RailRequest): Promise<Begun> => asked('/design/rail', request),
-  save: (request: SaveRequest): Promise<Saved> => asked('/design/save', request),
+  open: (): Promise<OpenedDesign> => askDesk('/design/open'),
+  preview: (request: PreviewRequest): Promise<DesignPreview> => askDesk('/design/preview', request),
+  begin: (request: BeginRequest): Promise<Begun> => askDesk('/design/begin', request),
+  rail: (request: RailRequest): Promise<Begun> => askDesk('/design/rail', request),
+  save: (request: SaveRequest): Promise<Saved> => askDesk('/design/save', request),
 };
 
 export type DeskLink = typeof deskLink;
 
-async function asked<T>(path: string, body?: object): Promise<T> {
+/** Asks the daemon, with a body by POST. Rejects with `DeskTrouble`. */
+export async function askDesk<T>(path: string, body?: object): Promise<T> {
   const response = await fetch(path, requestOf(body)).catch(() => null);
   if (response === null) throw new DeskTrouble('Railminder doesn’t answer. Is it still running?');
   if (!response.ok) throw new DeskTrouble((await response.text()).trim());

@@ -1,9 +1,10 @@
 import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
 import { sharedStyles } from '../theme.js';
 
-/** Where the design goes (`rm-save` with the name of the file). */
+/** Where the design, or the bench, goes (`rm-save` with the name of the file). */
 export class RmDesignSave extends LitElement {
   static override properties = {
+    kind: { attribute: false },
     file: { attribute: false },
     folder: { attribute: false },
     suggested: { attribute: false },
@@ -12,13 +13,15 @@ export class RmDesignSave extends LitElement {
     said: { attribute: false },
     naming: { state: true },
   };
+  /** What is saved. */
+  declare kind: 'design' | 'bench';
   /** The file that was opened; null while there is none. */
   declare file: string | null;
   declare folder: string;
   /** A name for a new file. */
   declare suggested: string;
   declare unsaved: boolean;
-  /** Whether the design has problems, and can't be saved before they are put right. */
+  /** Whether it has problems, and can't be saved before they are put right. */
   declare wrong: boolean;
   /** What came of the last saving. */
   declare said: string;
@@ -52,6 +55,11 @@ export class RmDesignSave extends LitElement {
       }
     `,
   ];
+
+  constructor() {
+    super();
+    this.kind = 'design';
+  }
 
   protected override render(): TemplateResult {
     const named = this.file !== null && !this.naming;
@@ -90,15 +98,15 @@ export class RmDesignSave extends LitElement {
               ? 'Nothing is written before you save. '
               : ''
         }Goes
-        to ${this.folder}. A session that is running goes on with the design that it was started with; what is
-        saved takes effect at the next start.
+        to ${this.folder}. A session that is running goes on with the ${this.kind} that it was started with;
+        what is saved takes effect at the next start.
       </p>`;
   }
 
   #submit(event: SubmitEvent): void {
     event.preventDefault();
     const typed = this.renderRoot.querySelector('input')?.value.trim() ?? this.file ?? '';
-    const detail = typed.endsWith('.yaml') ? typed : `${typed}.design.yaml`;
+    const detail = typed.endsWith('.yaml') ? typed : `${typed}.${this.kind}.yaml`;
     this.naming = false;
     this.dispatchEvent(new CustomEvent('rm-save', { detail, bubbles: true, composed: true }));
   }

@@ -20,6 +20,13 @@ export const VIEWS: readonly [ViewEntry, ...ViewEntry[]] = [
   },
   { name: 'job', title: 'Job', key: 'j', tag: 'rm-job-view', load: () => import('./job.js') },
   { name: 'design', title: 'Design', key: 'd', tag: 'rm-design-view', load: () => import('./design.js') },
+  {
+    name: 'instruments',
+    title: 'Instruments',
+    key: 'i',
+    tag: 'rm-instruments-view',
+    load: () => import('./instruments.js'),
+  },
 ];
 
 /** The view that an address names, `#/design`; the first one for anything else. */

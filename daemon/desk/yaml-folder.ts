@@ -3,26 +3,34 @@ import { link, open, readFile, realpath, rename, stat, unlink } from 'node:fs/pr
 import { join } from 'node:path';
 import type { SaveRequest, Saved } from '../serve/design-messages.js';
 
-/** Name of a design file without any folder: no separator, no leading dot, nothing that a system treats as special. */
-const FILE_NAME = /^[\p{L}\p{N}][\p{L}\p{N} _.-]{0,100}\.design\.yaml$/u;
+/** Names of files without any folder: no separator, no leading dot, nothing that a system treats as special. */
+const FILE_NAMES = {
+  design: /^[\p{L}\p{N}][\p{L}\p{N} _.-]{0,100}\.design\.yaml$/u,
+  bench: /^[\p{L}\p{N}][\p{L}\p{N} _.-]{0,100}\.bench\.yaml$/u,
+} as const;
+
+/** What the files of a folder are. */
+export type FileKind = keyof typeof FILE_NAMES;
 
 /**
- * The one folder that designs are saved to. Only the design that the program was started with, and those that were
- * saved here since, are ever replaced.
+ * The one folder that designs, or benches, are saved to. Only the file that the program was started with, and those
+ * that were saved here since, are ever replaced.
  */
-export class DesignFolder {
+export class YamlFolder {
   readonly folder: string;
+  readonly #kind: FileKind;
   readonly #ours: Set<string>;
   /** One after the other, so that two pages never write at once. */
   #last: Promise<unknown> = Promise.resolve();
 
-  /** @param own the name of the design that the program was started with; null for none that may be replaced */
-  constructor(folder: string, own: string | null) {
+  /** @param own the name of the file that the program was started with; null for none that may be replaced */
+  constructor(kind: FileKind, folder: string, own: string | null) {
+    this.#kind = kind;
     this.folder = folder;
     this.#ours = new Set(own === null ? [] : [own]);
   }
 
-  /** The text of a design file of this folder and its version. Rejects as reading a file does. */
+  /** The text of a file of this folder and its version. Rejects as reading a file does. */
   async read(file: string): Promise<{ readonly text: string; readonly version: string }> {
     const text = await readFile(join(this.folder, file), 'utf8');
     return { text, version: versionOf(text) };
@@ -36,9 +44,9 @@ export class DesignFolder {
   }
 
   async #saved({ file, text, version }: SaveRequest): Promise<Saved> {
-    if (!FILE_NAME.test(file)) {
+    if (!FILE_NAMES[this.#kind].test(file) && !this.#ours.has(file)) {
       return refused(
-        `"${file.slice(0, 60)}": a name such as my-supply.design.yaml is allowed, without a folder`,
+        `"${file.slice(0, 60)}": a name such as my-supply.${this.#kind}.yaml is allowed, without a folder`,
       );
     }
     try {
@@ -68,7 +76,7 @@ export class DesignFolder {
 
   async #replaced(file: string, text: string, version: string): Promise<Saved> {
     if (!this.#ours.has(file))
-      return refused(`${file}: only the design that was opened is replaced; choose another name`);
+      return refused(`${file}: only the ${this.#kind} that was opened is replaced; choose another name`);
     const target = await realpath(join(this.folder, file)).catch((error: unknown) => {
       if (isCode(error, 'ENOENT')) return null;
       throw error;

@@ -1,0 +1,50 @@
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { readFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { onTestFinished } from 'vitest';
+import { createInstrumentDesk, type InstrumentDeskSetup } from '../../../daemon/desk/instrument-desk.js';
+import { loadBench, loadDesign } from '../../../daemon/design/load.js';
+import { InstrumentTaps } from '../../../daemon/instrument-taps.js';
+import type { InstrumentDesk } from '../../../daemon/serve/instrument-messages.js';
+import { CABIN } from './cabin-text.js';
+
+/** The signal cabin's bench file as its person wrote it. */
+export const CABIN_BENCH = readFileSync(
+  fileURLToPath(
+    new URL('../../../daemon/design/examples/signal-cabin/signal-cabin.bench.yaml', import.meta.url),
+  ),
+  'utf8',
+);
+export const OWN_BENCH = 'cabin.bench.yaml';
+
+export interface TestInstrumentDesk {
+  readonly desk: InstrumentDesk;
+  readonly folder: string;
+  readonly read: (file: string) => Promise<string>;
+}
+
+/** A desk over a folder of its own with the signal cabin's bench in it; nothing is plugged in unless said. */
+export async function testInstrumentDesk(
+  wishes: Partial<InstrumentDeskSetup> = {},
+  text = CABIN_BENCH,
+): Promise<TestInstrumentDesk> {
+  const folder = await mkdtemp(join(tmpdir(), 'railminder-bench-'));
+  onTestFinished(() => rm(folder, { recursive: true, force: true }));
+  const file = join(folder, OWN_BENCH);
+  await writeFile(file, text);
+  const design = loadDesign(CABIN, 'cabin.design.yaml');
+  const desk = createInstrumentDesk({
+    design: { file: join(folder, 'cabin.design.yaml'), text: CABIN, value: design },
+    bench: { file, text, value: loadBench(text, file, design) },
+    outsideDrivers: new Map(),
+    taps: new InstrumentTaps(),
+    held: [],
+    copiesTo: null,
+    listPorts: () => Promise.resolve([]),
+    ...wishes,
+  });
+  onTestFinished(() => desk.close());
+  return { desk, folder, read: (name) => readFile(join(folder, name), 'utf8') };
+}
