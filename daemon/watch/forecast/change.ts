@@ -1,4 +1,5 @@
 import { CELSIUS, fitCourse, matchOf, MOST_BLOCKS, SECONDS, type Course, type Match } from './course-fit.js';
+import { addedBySlope } from './power-left.js';
 import type { Block } from './fit.js';
 
 /** What made a temperature leave its curve. */
@@ -40,7 +41,11 @@ const AIR_LAGS = [7, 10, 15, 22] as const;
 const LEAST_LIFTED_K = 6;
 const LEAST_SHARE = 0.02;
 /** Where less than a quarter of the power is left, nothing is, but for what the answer was learnt wrong by. */
-const OFF = -0.78;
+const OFF = -0.79;
+/** Nearer to it than this the name is not clear yet. */
+const NEAR_OFF = 0.09;
+/** Of the share that is left; the whole answer has the rest. */
+const SAY_OF_SLOPE = 0.25;
 const SHORTEST_S = 20;
 
 /** How much of its pattern an explanation may take. */
@@ -65,6 +70,8 @@ interface Found {
 }
 
 const pattern = new Float64Array(MOST_BLOCKS);
+/** Gain from which a change is named. */
+const WORTH_A_NAME = 20;
 
 /**
  * Generalised likelihood ratio (M. Basseville and I. Nikiforov, Detection of Abrupt Changes, section 2.4): for every
@@ -96,6 +103,7 @@ export function findChange(
       keepBetter(found, BY_AIR, matchOf(pattern, place, blocks.length), place);
     }
   }
+  nameByPowerLeft(found, response, blocks.length, varianceK2);
   const [first, second] = [...found.values()].toSorted((a, b) => b.gain - a.gain);
   if (first === undefined) return null;
   const lastMs = blocks.at(-1)!.atMs;
@@ -108,6 +116,35 @@ export function findChange(
     second: (second?.gain ?? 0) / varianceK2,
     isYoung: lastMs - course.sinceMs < YOUNG_MS,
   };
+}
+
+/**
+ * Less or no power left: the quick part of the answer was learnt from few seconds, so the slope that follows has a say of
+ * its own. Near the edge neither is ahead, until there are more blocks.
+ */
+function nameByPowerLeft(
+  found: Map<Change, Found>,
+  response: Response,
+  count: number,
+  varianceK2: number,
+): void {
+  const [less, off] = [found.get('heats-less'), found.get('switched-off')];
+  if (less === undefined || off === undefined) return;
+  const better = less.gain > off.gain ? less : off;
+  if (better.gain < WORTH_A_NAME * varianceK2) return;
+  const { place } = better;
+  const momentS = momentOf(place);
+  for (let at = place; at < count; at += 1) pattern[at] = answerAfter(response, SECONDS[at]! - momentS);
+  const { lagS, fastK } = response;
+  const bySlope = addedBySlope(pattern, { place, count, momentS, lagS, fastK, varianceK2 });
+  if (bySlope === null) return;
+  const amount = better.amount + SAY_OF_SLOPE * (bySlope - better.amount);
+  const [named, other] = amount < OFF ? [off, less] : [less, off];
+  const isNear = Math.abs(amount - OFF) < NEAR_OFF;
+  found.set(named.change, { ...better, change: named.change, amount });
+  // Of equals the first one wins.
+  found.delete(other.change);
+  found.set(other.change, { ...other, gain: isNear ? better.gain : Math.min(less.gain, off.gain) });
 }
 
 /** Midway between two blocks, s before the newest. */
