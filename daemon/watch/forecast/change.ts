@@ -44,6 +44,8 @@ const LEAST_SHARE = 0.02;
 const OFF = -0.79;
 /** Nearer to it than this the name is not clear yet. */
 const NEAR_OFF = 0.09;
+/** So much power is left that the slope needn't be asked. */
+const CLEARLY_SOME = -0.5;
 /** Of the share that is left; the whole answer has the rest. */
 const SAY_OF_SLOPE = 0.25;
 const SHORTEST_S = 20;
@@ -131,7 +133,7 @@ function nameByPowerLeft(
   const [less, off] = [found.get('heats-less'), found.get('switched-off')];
   if (less === undefined || off === undefined) return;
   const better = less.gain > off.gain ? less : off;
-  if (better.gain < WORTH_A_NAME * varianceK2) return;
+  if (better.gain < WORTH_A_NAME * varianceK2 || better.amount > CLEARLY_SOME) return;
   const { place } = better;
   const momentS = momentOf(place);
   for (let at = place; at < count; at += 1) pattern[at] = answerAfter(response, SECONDS[at]! - momentS);
