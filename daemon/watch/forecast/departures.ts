@@ -1,4 +1,5 @@
-import { findChange, type Finding, type Response } from './change.js';
+import type { Response } from './answers.js';
+import { findChange, type Finding } from './change.js';
 import { beginFit, type Block } from './fit.js';
 import { begun, type FollowContext, type Followed, type FollowState, type Warming } from './follow-state.js';
 import { learn } from './learn.js';

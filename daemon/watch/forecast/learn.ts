@@ -1,5 +1,6 @@
 import { cellsOf, type Cell } from './cells.js';
-import type { Change, Response } from './change.js';
+import type { Response } from './answers.js';
+import type { Change } from './change.js';
 import type { Course } from './course-fit.js';
 import { addBlock, thinned, type Block, type WarmingFit } from './fit.js';
 import type { Expected, FollowContext, Followed, FollowState, Warming } from './follow-state.js';
