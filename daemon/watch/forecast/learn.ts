@@ -18,7 +18,7 @@ const BLOCKS_TO_BE_SURE = 2;
 /** Probability that an alarm asks for: more once something has changed, because it may not be known rightly what. */
 const SURE = 0.98;
 const SURE_BY_DESIGN = 0.972;
-const SURE_AFTER_A_CHANGE = 0.997;
+const SURE_AFTER_A_CHANGE = 0.995;
 const KEPT_BLOCKS = 4;
 const LOOK_AHEAD_MS = 5000;
 /** Time constants after which the first seconds of a warming are forgotten. */
