@@ -41,7 +41,7 @@ export function cellsOf(fit: WarmingFit, prior: WarmingPrior): Cells {
   const count = fit.places.length;
   let best = -Infinity;
   for (let at = LOG_WEIGHT; at < solved.length; at += SOLVED) best = Math.max(best, solved[at]!);
-  const cells: Cell[] = [];
+  const kept: number[] = [];
   const likely = new Array<boolean>(count).fill(false);
   let sum = 0;
   for (let at = 0, index = 0; at < solved.length; at += SOLVED, index += 1) {
@@ -49,11 +49,14 @@ export function cellsOf(fit: WarmingFit, prior: WarmingPrior): Cells {
     if (!(log > HOPELESS)) continue;
     likely[index % count] = true;
     if (log < LEAST) continue;
-    const cell = cellOf(fit, index % count, solved, at, Math.exp(log));
-    sum += cell.weight;
-    cells.push(cell);
+    sum += Math.exp(log);
+    kept.push(index);
   }
-  return { cells: cells.map((cell) => ({ ...cell, weight: cell.weight / sum })), likely };
+  const cells = kept.map((index) => {
+    const at = index * SOLVED;
+    return cellOf(fit, index % count, solved, at, Math.exp(solved[at + LOG_WEIGHT]! - best) / sum);
+  });
+  return { cells, likely };
 }
 
 function cellOf(fit: WarmingFit, index: number, solved: Float64Array, at: number, weight: number): Cell {

@@ -1,18 +1,10 @@
+import { AIR_LAGS, fillAnswer, fillWayToAir, prepareAnswers, type Response } from './answers.js';
 import { CELSIUS, fitCourse, matchOf, MOST_BLOCKS, SECONDS, type Course, type Match } from './course-fit.js';
+import { addedBySlope } from './power-left.js';
 import type { Block } from './fit.js';
 
 /** What made a temperature leave its curve. */
 export type Change = 'heats-more' | 'heats-less' | 'switched-off' | 'sensor-lifted';
-
-/** How the probe answers to the part's power, as learnt from its warming. */
-export interface Response {
-  /** How fast the heat would warm the cold part, K/s. */
-  readonly heatKPerS: number;
-  /** How far the case rises over its heatsink at once, K. */
-  readonly fastK: number;
-  readonly lagS: number;
-  readonly timeConstantS: number;
-}
 
 /** A change that explains the newest blocks better than none. */
 export interface Finding {
@@ -35,13 +27,16 @@ export interface Finding {
 const LONGEST_BACK_S = 32;
 const BLOCKS_BEFORE = 4;
 const YOUNG_MS = 150_000;
-/** A bead in air follows with 7 to 26 s (common practice). */
-const AIR_LAGS = [7, 10, 15, 22] as const;
 const LEAST_LIFTED_K = 6;
 const LEAST_SHARE = 0.02;
 /** Where less than a quarter of the power is left, nothing is, but for what the answer was learnt wrong by. */
-const OFF = -0.78;
-const SHORTEST_S = 20;
+const OFF = -0.79;
+/** Nearer to it than this the name is not clear yet. */
+const NEAR_OFF = 0.09;
+/** So much power is left that the slope needn't be asked. */
+const CLEARLY_SOME = -0.5;
+/** Of the share that is left; the whole answer has the rest. */
+const SAY_OF_SLOPE = 0.25;
 
 /** How much of its pattern an explanation may take. */
 interface Explanation {
@@ -65,6 +60,8 @@ interface Found {
 }
 
 const pattern = new Float64Array(MOST_BLOCKS);
+/** Gain from which a change is named. */
+const WORTH_A_NAME = 20;
 
 /**
  * Generalised likelihood ratio (M. Basseville and I. Nikiforov, Detection of Abrupt Changes, section 2.4): for every
@@ -81,33 +78,64 @@ export function findChange(
 ): Finding | null {
   fitCourse(blocks, course);
   const found = new Map<Change, Found>();
-  for (let place = BLOCKS_BEFORE; place < blocks.length; place += 1) {
-    const atS = momentOf(place);
-    if (-atS > LONGEST_BACK_S) continue;
-    for (let at = place; at < blocks.length; at += 1) pattern[at] = answerAfter(response, SECONDS[at]! - atS);
-    const match = matchOf(pattern, place, blocks.length);
+  const count = blocks.length;
+  let first = BLOCKS_BEFORE;
+  while (first < count && -momentOf(first) > LONGEST_BACK_S) first += 1;
+  prepareAnswers(response, first, count);
+  for (let place = first; place < count; place += 1) {
+    const momentS = momentOf(place);
+    fillAnswer(pattern, response, place, count, momentS);
+    const match = matchOf(pattern, place, count);
     for (const explanation of BY_POWER) keepBetter(found, explanation, match, place);
     const overAir = CELSIUS[place - 1]! - airC;
     if (overAir < LEAST_LIFTED_K) continue;
-    for (const lag of AIR_LAGS) {
-      for (let at = place; at < blocks.length; at += 1) {
-        pattern[at] = -overAir * (1 - Math.exp((atS - SECONDS[at]!) / lag));
-      }
-      keepBetter(found, BY_AIR, matchOf(pattern, place, blocks.length), place);
+    for (let lag = 0; lag < AIR_LAGS.length; lag += 1) {
+      fillWayToAir(pattern, overAir, lag, place, count, momentS);
+      keepBetter(found, BY_AIR, matchOf(pattern, place, count), place);
     }
   }
-  const [first, second] = [...found.values()].toSorted((a, b) => b.gain - a.gain);
-  if (first === undefined) return null;
+  nameByPowerLeft(found, response, count, varianceK2);
+  const [best, second] = [...found.values()].toSorted((a, b) => b.gain - a.gain);
+  if (best === undefined) return null;
   const lastMs = blocks.at(-1)!.atMs;
   return {
-    change: first.change,
-    atMs: lastMs + 1000 * momentOf(first.place),
-    celsius: CELSIUS[first.place - 1]!,
-    added: first.amount,
-    gain: first.gain / varianceK2,
+    change: best.change,
+    atMs: lastMs + 1000 * momentOf(best.place),
+    celsius: CELSIUS[best.place - 1]!,
+    added: best.amount,
+    gain: best.gain / varianceK2,
     second: (second?.gain ?? 0) / varianceK2,
     isYoung: lastMs - course.sinceMs < YOUNG_MS,
   };
+}
+
+/**
+ * Less or no power left: the quick part of the answer was learnt from few seconds, so the slope that follows has a say of
+ * its own. Near the edge neither is ahead, until there are more blocks.
+ */
+function nameByPowerLeft(
+  found: Map<Change, Found>,
+  response: Response,
+  count: number,
+  varianceK2: number,
+): void {
+  const [less, off] = [found.get('heats-less'), found.get('switched-off')];
+  if (less === undefined || off === undefined) return;
+  const better = less.gain > off.gain ? less : off;
+  if (better.gain < WORTH_A_NAME * varianceK2 || better.amount > CLEARLY_SOME) return;
+  const { place } = better;
+  const momentS = momentOf(place);
+  fillAnswer(pattern, response, place, count, momentS);
+  const { lagS, fastK } = response;
+  const bySlope = addedBySlope(pattern, { place, count, momentS, lagS, fastK, varianceK2 });
+  if (bySlope === null) return;
+  const amount = better.amount + SAY_OF_SLOPE * (bySlope - better.amount);
+  const [named, other] = amount < OFF ? [off, less] : [less, off];
+  const isNear = Math.abs(amount - OFF) < NEAR_OFF;
+  found.set(named.change, { ...better, change: named.change, amount });
+  // Of equals the first one wins.
+  found.delete(other.change);
+  found.set(other.change, { ...other, gain: isNear ? better.gain : Math.min(less.gain, off.gain) });
 }
 
 /** Midway between two blocks, s before the newest. */
@@ -125,12 +153,4 @@ function keepBetter(
   const amount = Math.min(most, Math.max(least, withBlocks / withItself));
   const gain = amount * (2 * withBlocks - amount * withItself);
   if (gain > (found.get(change)?.gain ?? 0)) found.set(change, { change, gain, amount, place });
-}
-
-/** Of the probe, K, `seconds` after all the power came on: two lags in a row (any text on control). */
-function answerAfter({ heatKPerS, fastK, lagS, timeConstantS }: Response, seconds: number): number {
-  const lagging = Math.exp(-seconds / lagS);
-  const tau = Math.max(timeConstantS, SHORTEST_S);
-  const slow = 1 - (tau * Math.exp(-seconds / tau) - lagS * lagging) / (tau - lagS);
-  return heatKPerS * tau * slow + fastK * (1 - lagging);
 }

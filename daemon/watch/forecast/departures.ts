@@ -1,4 +1,5 @@
-import { findChange, type Finding, type Response } from './change.js';
+import type { Response } from './answers.js';
+import { findChange, type Finding } from './change.js';
 import { beginFit, type Block } from './fit.js';
 import { begun, type FollowContext, type Followed, type FollowState, type Warming } from './follow-state.js';
 import { learn } from './learn.js';
@@ -27,7 +28,7 @@ const STRAY_K = 0.05;
 /** An error that is repeated from block to block looks like a change this much more. */
 const REPEATED = 3;
 /** After a change nothing is said of limits for so long, ms; in doubt until so long after. */
-const HUSH_MS = 25_000;
+const HUSH_MS = 16_000;
 const DOUBT_MS = 8000;
 /** How well the new rise is known from the old one, where a change of cooling may look like one of power. */
 const RISE_SHARE = 0.5;

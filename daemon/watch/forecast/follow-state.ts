@@ -1,4 +1,5 @@
-import type { Change, Response } from './change.js';
+import type { Response } from './answers.js';
+import type { Change } from './change.js';
 import type { Course } from './course-fit.js';
 import { NO_DRIFT, type Drift } from './drift.js';
 import type { Block, WarmingFit } from './fit.js';

@@ -1,5 +1,6 @@
 import { cellsOf, type Cell } from './cells.js';
-import type { Change, Response } from './change.js';
+import type { Response } from './answers.js';
+import type { Change } from './change.js';
 import type { Course } from './course-fit.js';
 import { addBlock, thinned, type Block, type WarmingFit } from './fit.js';
 import type { Expected, FollowContext, Followed, FollowState, Warming } from './follow-state.js';
@@ -17,7 +18,7 @@ const BLOCKS_TO_BE_SURE = 2;
 /** Probability that an alarm asks for: more once something has changed, because it may not be known rightly what. */
 const SURE = 0.98;
 const SURE_BY_DESIGN = 0.972;
-const SURE_AFTER_A_CHANGE = 0.997;
+const SURE_AFTER_A_CHANGE = 0.995;
 const KEPT_BLOCKS = 4;
 const LOOK_AHEAD_MS = 5000;
 /** Time constants after which the first seconds of a warming are forgotten. */

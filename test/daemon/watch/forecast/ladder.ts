@@ -9,6 +9,39 @@ export interface Body {
   readonly lossW: (riseK: number, stretch: Stretch) => number;
 }
 
+/** What a body is made of, as the reference cases name it, and its probe. */
+export interface BodyFigures {
+  readonly case_capacity_J_per_K: number;
+  readonly heatsink_capacity_J_per_K: number;
+  readonly case_to_sink_C_per_W: number;
+  readonly emissivity: number;
+  readonly radiating_area_m2: number;
+  readonly conduction_W_per_K: number;
+  readonly convection_coefficient_W_per_K1p25: number;
+}
+
+export interface ProbeFigures {
+  readonly sensor_lag_s: number;
+  /** Null where the bead stays on. */
+  readonly sensor_lag_in_air_s: number | null;
+  readonly noise_rms_C: number;
+}
+
+export function bodyFrom(figures: BodyFigures): Body {
+  const { emissivity, radiating_area_m2: area, conduction_W_per_K: conduction } = figures;
+  return {
+    caseJPerK: figures.case_capacity_J_per_K,
+    sinkJPerK: figures.heatsink_capacity_J_per_K,
+    caseToSink: figures.case_to_sink_C_per_W,
+    lossW: (riseK, { airC, convection }) => {
+      const air = airC + 273.15;
+      const radiation = emissivity * area * 5.67e-8 * ((air + riseK) ** 4 - air ** 4);
+      const carried = figures.convection_coefficient_W_per_K1p25 * riseK * Math.abs(riseK) ** 0.25;
+      return conduction * riseK + radiation + convection * carried;
+    },
+  };
+}
+
 /** A time in which power, air and cooling stay the same. */
 export interface Stretch {
   readonly startS: number;

@@ -3,6 +3,7 @@ import { NOT_FOLLOWED, type FollowState } from '../../../../daemon/watch/forecas
 import { followTemperature } from '../../../../daemon/watch/forecast/follow.js';
 import type { Forecast } from '../../../../daemon/watch/forecast/forecast.js';
 import type { WarmingPrior } from '../../../../daemon/watch/forecast/prior.js';
+import { isDetectable } from './detectable.js';
 import { causeOf, readingsOf, segmentAt, type Trace } from './traces.js';
 
 export const LIMITS = [70, 85, 105];
@@ -97,7 +98,7 @@ export const share = (values: readonly boolean[]): number => values.filter(Boole
 
 const HALF_MINUTE = 30;
 
-/** Whether each of the trace's events of this type was told as one of these changes. */
+/** Whether each of the trace's events of this type that can be seen at all was told as one of these changes. */
 export function recognised(
   { trace, changes }: Told,
   event: string,
@@ -105,16 +106,7 @@ export function recognised(
 ): readonly boolean[] {
   if (trace.sample_rate_Hz < 1) return [];
   return trace.truth.events.flatMap(({ type, t_s }) => {
-    if (type !== event || t_s === null || isNoStep(trace, t_s)) return [];
+    if (type !== event || t_s === null || !isDetectable(trace, t_s)) return [];
     return [changes.some(([at, name]) => at >= t_s && at <= t_s + HALF_MINUTE && names.includes(name))];
   });
-}
-
-/** Some load steps were cut off at 10 W and change nothing. */
-function isNoStep({ truth }: Trace, seconds: number): boolean {
-  const at = truth.segments.findIndex(({ t_start_s }) => t_start_s === seconds);
-  const [before, after] = [truth.segments[at - 1], truth.segments[at]];
-  return (
-    before !== undefined && after !== undefined && Math.abs(after.steady_case_C - before.steady_case_C) < 5
-  );
 }

@@ -46,14 +46,19 @@ describe('warm-ups from an outside integrator, without knowing the design', () =
   });
 
   it.each([
-    ['power_off', ['switched-off'], 0.9],
-    ['sensor_off', ['sensor-lifted'], 0.9],
-    ['load_step', ['heats-more', 'heats-less'], 0.8],
-  ] as const)('tells within half a minute what changed: %s as %s, in %d of them', (event, names, least) => {
-    const seen = all.flatMap((told) => recognised(told, event, names));
-    expect(seen.length).toBeGreaterThan(10);
-    expect(share(seen)).toBeGreaterThanOrEqual(least);
-  });
+    // 18 of 19: one 1 degree C probe on a part under a fan looks lifted.
+    ['power_off', ['switched-off'], 0.94],
+    ['sensor_off', ['sensor-lifted'], 0.95],
+    // 23 of 25: one adds 1 % of power, one comes half a minute after power was switched on.
+    ['load_step', ['heats-more', 'heats-less'], 0.92],
+  ] as const)(
+    'tells within half a minute what changed, where it can be seen at all: %s as %s, in %d of them',
+    (event, names, least) => {
+      const seen = all.flatMap((told) => recognised(told, event, names));
+      expect(seen.length).toBeGreaterThan(10);
+      expect(share(seen)).toBeGreaterThanOrEqual(least);
+    },
+  );
 });
 
 describe('the same with power and K/W known, each wrong by a normal 20 % (seed 1000 and on)', () => {

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { gunzipSync } from 'node:zlib';
+import type { BodyFigures, ProbeFigures } from './ladder.js';
 
 /** One warm-up of `test/data/reference-cases/thermal_traces.json.gz`; its README says how they were made. */
 export interface Trace {
@@ -7,14 +8,15 @@ export interface Trace {
   readonly sample_rate_Hz: number;
   readonly lsb_C: number;
   readonly delta_counts: readonly (number | null)[];
-  readonly truth: {
-    readonly device: string;
-    readonly theta_to_ambient_at_50K_C_per_W: number;
-    readonly sensor_off_s: number | null;
-    readonly segments: readonly Segment[];
-    readonly events: readonly { readonly type: string; readonly t_s: number | null }[];
-    readonly crossing_time_s: Readonly<Record<string, number | null>>;
-  };
+  readonly truth: BodyFigures &
+    ProbeFigures & {
+      readonly device: string;
+      readonly theta_to_ambient_at_50K_C_per_W: number;
+      readonly sensor_off_s: number | null;
+      readonly segments: readonly Segment[];
+      readonly events: readonly { readonly type: string; readonly t_s: number | null }[];
+      readonly crossing_time_s: Readonly<Record<string, number | null>>;
+    };
 }
 
 export interface Segment {

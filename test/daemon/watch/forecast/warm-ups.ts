@@ -1,5 +1,13 @@
 import { normalNoise, uniformNoise } from '../random.js';
-import { crossingsOf, steadyRise, warmUp, type Body, type Stretch } from './ladder.js';
+import {
+  bodyFrom,
+  crossingsOf,
+  steadyRise,
+  warmUp,
+  type Body,
+  type BodyFigures,
+  type Stretch,
+} from './ladder.js';
 import type { Trace } from './traces.js';
 
 const LIMITS = [70, 85, 105];
@@ -35,7 +43,8 @@ function chanceOf(seed: number): Chance {
 
 function makeWarmUp(seed: number): Trace {
   const chance = chanceOf(seed);
-  const body = bodyOf(chance, normalNoise(seed ^ 0x5eed));
+  const figures = bodyFiguresOf(chance, normalNoise(seed ^ 0x5eed));
+  const body = bodyFrom(figures);
   const durationS = 60 * Math.round(chance.between(31, 120));
   const onS = chance.happens(0.5) ? 0 : chance.between(5, 58);
   const stretches = stretchesOf(chance, body, onS, durationS);
@@ -63,6 +72,10 @@ function makeWarmUp(seed: number): Trace {
     lsb_C: lsb,
     delta_counts,
     truth: {
+      ...figures,
+      sensor_lag_s: lagS,
+      sensor_lag_in_air_s: isLifted ? airLagS : null,
+      noise_rms_C: noiseK,
       device: body.sinkJPerK === 0 ? 'bare_TO220' : 'heatsink',
       theta_to_ambient_at_50K_C_per_W: 50 / body.lossW(50, { ...powered, convection: 1 }),
       sensor_off_s: isLifted ? stretches.at(-1)!.startS : null,
@@ -84,7 +97,7 @@ function makeWarmUp(seed: number): Trace {
   };
 }
 
-function bodyOf(chance: Chance, normal: () => number): Body {
+function bodyFiguresOf(chance: Chance, normal: () => number): BodyFigures {
   const emissivity = chance.between(0.1, 0.9);
   const isBare = chance.happens(0.4);
   const theta = isBare ? chance.between(40, 60) : chance.ratio(3, 25);
@@ -94,14 +107,13 @@ function bodyOf(chance: Chance, normal: () => number): Body {
   const radiated = emissivity * areaM2 * 5.67e-8 * (348 ** 4 - 298 ** 4);
   const convection = Math.max(0.2 / theta, 50 / theta - radiated - 50 * conduction) / 50 ** 1.25;
   return {
-    caseJPerK: chance.between(1, 2.5),
-    sinkJPerK: isBare ? 0 : Math.max(11.5, Math.min(135, sink)),
-    caseToSink: chance.ratio(0.3, 2),
-    lossW: (riseK, { airC, convection: factor }) => {
-      const air = airC + 273.15;
-      const radiation = emissivity * areaM2 * 5.67e-8 * ((air + riseK) ** 4 - air ** 4);
-      return conduction * riseK + radiation + factor * convection * riseK * Math.abs(riseK) ** 0.25;
-    },
+    case_capacity_J_per_K: chance.between(1, 2.5),
+    heatsink_capacity_J_per_K: isBare ? 0 : Math.max(11.5, Math.min(135, sink)),
+    case_to_sink_C_per_W: chance.ratio(0.3, 2),
+    emissivity,
+    radiating_area_m2: areaM2,
+    conduction_W_per_K: conduction,
+    convection_coefficient_W_per_K1p25: convection,
   };
 }
 
