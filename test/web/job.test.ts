@@ -220,11 +220,9 @@ describe('two recordings', () => {
   it('are compared over one axis, the earlier one first, with a sentence for each test point', async () => {
     await onJob(async (page, job) => {
       await compare(page);
-      expect(job.asked.at(-1)).toEqual({
-        kind: 'compare',
-        before: 'no-heatsink.ndjson',
-        after: 'with-heatsink.ndjson',
-      });
+      await expect
+        .poll(() => job.asked)
+        .toContainEqual({ kind: 'compare', before: 'no-heatsink.ndjson', after: 'with-heatsink.ndjson' });
       await page.locator('figure').filter({ hasText: 'logic.case: ' }).first().waitFor();
       await page.locator('rm-recorded-plot canvas').first().waitFor();
     });

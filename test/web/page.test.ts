@@ -557,6 +557,7 @@ describe('choosing', () => {
 
   it('what happened stands under the charts in words', async () => {
     const page = await open();
+    await page.locator('rm-supply .block').first().waitFor();
     daemon.sendChanges({
       marks: [{ atMs: NOW_MS, kind: 'load', words: 'full load', point: null }],
     });
