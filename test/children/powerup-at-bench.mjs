@@ -2,6 +2,7 @@
 // node powerup-at-bench.mjs RECORDINGS FAULT
 import { readFileSync } from 'node:fs';
 import { loadBench, loadDesign } from '../../dist/daemon/design/load.js';
+import { pageAddress } from '../../dist/daemon/page-options.js';
 import { attendAtTerminal } from '../../dist/daemon/powerup-terminal.js';
 import { suggestedLamp } from '../../dist/daemon/procedure/lamp.js';
 import { procedureOf } from '../../dist/daemon/procedure/procedure.js';
@@ -66,7 +67,8 @@ const outside = await runSession({
       canMeasure: (point) => /\.(volts|case)$/.test(point),
     }),
   },
-  port: 0,
+  page: pageAddress({ port: '0' }),
+  trustHooks: false,
   speed: SPEED,
   demo: null,
   json: false,
