@@ -50,6 +50,10 @@ describe('bare sensors on a board that prints what it sees', () => {
     expect(newest('pt')?.value).toBeCloseTo(100, 1);
     expect(newest('bead')?.value).toBeCloseTo(85, 0);
     expect(newest('raw')).toMatchObject({ value: 19.25, unit: 'V' });
+    for (let second = 2; second <= 6; second += 1) {
+      clock.advance(1000);
+      say('TC 3.096 mV, CJ 25.0 C, PT 138.91 ohm, NTC 1070 ohm, DIV 1.75 V');
+    }
     const at = (id: string) => session.state.points.find((point) => point.id === id);
     expect(at('reservoir.volts')).toMatchObject({ value: 19.25, verdict: 'inside' });
     expect(at('logic.case')?.value).toBeCloseTo(100, 1);
