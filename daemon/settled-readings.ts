@@ -1,6 +1,7 @@
+import type { PointUnit } from './predict/prediction.js';
 import type { PointHistory, SessionHistory } from './record/session/history.js';
 import { halfWidth } from './watch/compare.js';
-import type { Settled } from './watch/suspects/settled.js';
+import { shapeDoubt, type Settled } from './watch/suspects/settled.js';
 
 export interface SettledReadings {
   readonly settled: readonly Settled[];
@@ -12,8 +13,6 @@ export interface SettledReadings {
 const STILL_K_PER_MINUTE = 1.5;
 /** The same for everything else, as a share of the value. */
 const STILL_SHARE_PER_MINUTE = 0.02;
-/** What the shape of a ripple may be off, as a standard deviation's share of its peak-to-peak. */
-const SHAPE_SHARE = 0.05;
 
 /** What a recorded session measured last with the supply on, where that no longer moved. */
 export function settledReadings({ points, header }: SessionHistory): SettledReadings {
@@ -36,8 +35,8 @@ function isMoving(
   return perMinute !== null && Math.abs(perMinute) > most;
 }
 
-function settledOf({ id, accuracy }: PointHistory, value: number, unit: string | undefined): Settled {
+function settledOf({ id, accuracy }: PointHistory, value: number, unit: PointUnit | undefined): Settled {
   const meter = halfWidth(value, accuracy) / 2;
-  const shape = unit === 'Vpp' ? SHAPE_SHARE * value : 0;
+  const shape = shapeDoubt(value, unit);
   return { point: id, value, standardUncertainty: Math.hypot(meter, shape) };
 }

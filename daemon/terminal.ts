@@ -1,7 +1,7 @@
 import { clockWords } from './watch/clock-words.js';
 import { alarmWords } from './watch/words.js';
 import { HEALTHY } from './watch/suspects/clouds.js';
-import { evidenceWords } from './watch/suspects/suspect-words.js';
+import { evidenceWords, suspectName } from './watch/suspects/suspect-words.js';
 import { cutOffWords } from './watch/cut-off-words.js';
 import type { CutOffEffect, Effect, SuspectEffect } from './watch/effects.js';
 import type { WatchState } from './watch/state.js';
@@ -37,12 +37,11 @@ function effectLine(effect: Effect, state: WatchState, prediction: Prediction): 
 /** What the readings speak for now; nothing while that is a supply without a fault. */
 function suspectLine({ atMs, leading }: SuspectEffect, prediction: Prediction): string | null {
   if (leading === null || leading.fault === HEALTHY) return null;
-  const { title, about, probability, evidence, action } = leading;
+  const { probability, evidence, action } = leading;
   const labelOf = (point: string): string => prediction.points[point]?.label ?? point;
-  const where = about === '' || title.includes(about) ? '' : ` (${about})`;
   const why = evidence[0] === undefined ? '' : ` ${evidenceWords(evidence[0], labelOf)}`;
   const percent = (100 * probability).toFixed(0);
-  return `${clockWords(atMs)}  likely (${percent} %): ${title}${where}.${why} ${action.words}`;
+  return `${clockWords(atMs)}  likely (${percent} %): ${suspectName(leading)}.${why} ${action.words}`;
 }
 
 /** One effect a line, as JSON. */

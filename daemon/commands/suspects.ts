@@ -6,7 +6,13 @@ import { settledReadings, type SettledReadings } from '../settled-readings.js';
 import { HEALTHY, suspectClouds } from '../watch/suspects/clouds.js';
 import { judge, type Judgement, type Suspect } from '../watch/suspects/judge.js';
 import { beginSuspects } from '../watch/suspects/model.js';
-import { evidenceWords, nextWords, oddWords, parameterWords } from '../watch/suspects/suspect-words.js';
+import {
+  evidenceWords,
+  nextWords,
+  oddWords,
+  parameterWords,
+  suspectName,
+} from '../watch/suspects/suspect-words.js';
 import { withRecording } from './recording-problems.js';
 
 const USAGE = 'railminder suspects RECORDING [--json]';
@@ -74,7 +80,7 @@ function suspectLines(
   labelOf: (point: string) => string,
 ): string[] {
   return [
-    `${percent(probability)}  ${title}${about === '' || title.includes(about) ? '' : ` (${about})`}`,
+    `${percent(probability)}  ${suspectName({ title, about })}`,
     ...evidence.slice(0, MOST_EVIDENCE).map((one) => `      ${one.speaks}: ${evidenceWords(one, labelOf)}`),
     `      ${action.words}`,
   ];

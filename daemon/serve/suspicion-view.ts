@@ -6,6 +6,7 @@ import {
   nextWords,
   oddWords,
   parameterWords,
+  suspectName,
   type LabelOf,
 } from '../watch/suspects/suspect-words.js';
 import type { SuspectView, SuspicionView } from './messages.js';
@@ -35,7 +36,7 @@ function suspectView(
   return {
     id: `${fault} ${about}`,
     about,
-    title: about === '' || title.includes(about) ? title : `${title} (${about})`,
+    title: suspectName({ title, about }),
     probability,
     isFault: fault !== 'healthy',
     evidence: evidence.slice(0, MOST_EVIDENCE).map((one) => `${one.speaks}: ${evidenceWords(one, labelOf)}`),

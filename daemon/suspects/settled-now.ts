@@ -2,7 +2,7 @@ import type { PointUnit } from '../predict/prediction.js';
 import type { Effect } from '../watch/effects.js';
 import { predictionOf } from '../watch/sample.js';
 import type { WatchState } from '../watch/state.js';
-import type { Settled } from '../watch/suspects/settled.js';
+import { shapeDoubt, type Settled } from '../watch/suspects/settled.js';
 
 /** Half a range that covers 90 %, in standard deviations. */
 const DEVIATIONS_90 = 1.645;
@@ -11,8 +11,6 @@ const MOST_DOUBT_K = 4;
 /** Nothing drives a rail that reads less than this share of what it should. */
 const OFF_SHARE = 0.03;
 const DRIVEN: readonly PointUnit[] = ['V', 'Vrms', 'Vpp', 'A', 'Arms'];
-/** What the shape of a ripple may be off, as a standard deviation's share of its peak-to-peak. */
-const SHAPE_SHARE = 0.05;
 
 /**
  * The newest settled value of each test point while the supply is on, however many points share one meter. A
@@ -45,8 +43,7 @@ export class SettledNow {
       if (!isOn(state, point)) this.#settled.clear();
       return false;
     }
-    const shape = predicted.unit === 'Vpp' ? SHAPE_SHARE * value : 0;
-    return this.#keep(point, value, Math.hypot(standardUncertainty, shape));
+    return this.#keep(point, value, Math.hypot(standardUncertainty, shapeDoubt(value, predicted.unit)));
   }
 
   /** Within its own doubt of what was known it is nothing new. */

@@ -6,6 +6,7 @@ import { pointStandings, type PointStanding } from '../watch/standing.js';
 import type { WatchState } from '../watch/state.js';
 import { leadingSuspect } from '../watch/suspected.js';
 import { HEALTHY } from '../watch/suspects/clouds.js';
+import { suspectName } from '../watch/suspects/suspect-words.js';
 import { clockWords } from '../watch/clock-words.js';
 import { bandCell, goingCell, shortValue } from './cells.js';
 
@@ -52,9 +53,7 @@ function headLine({ nowMs, plan, expecting, alarms, recorder }: WatchState): str
 function suspectLines({ suspicion }: WatchState): string[] {
   const leading = leadingSuspect(suspicion);
   if (leading === null || leading.fault === HEALTHY) return [];
-  const { title, about, probability } = leading;
-  const where = about === '' || title.includes(about) ? '' : ` (${about})`;
-  return [`likely, ${(100 * probability).toFixed(0)} %: ${title}${where}`];
+  return [`likely, ${(100 * leading.probability).toFixed(0)} %: ${suspectName(leading)}`];
 }
 
 function rowsOf(state: WatchState): Row[] {

@@ -1,6 +1,11 @@
 import type { Suspect } from '../../watch/suspects/judge.js';
 import { HEALTHY } from '../../watch/suspects/clouds.js';
-import { evidenceWords, parameterWords, type LabelOf } from '../../watch/suspects/suspect-words.js';
+import {
+  evidenceWords,
+  parameterWords,
+  suspectName,
+  type LabelOf,
+} from '../../watch/suspects/suspect-words.js';
 import type { SessionHistory } from '../session/history.js';
 import { spanWords } from '../session/time-of-day.js';
 import { html, NOTHING, type Markup } from './html.js';
@@ -28,12 +33,12 @@ export function suspicionSection({ suspicion, header }: SessionHistory): Markup 
 }
 
 function item({ title, about, fault, probability, evidence, action }: Suspect, labelOf: LabelOf): Markup {
-  const where = about === '' || title.includes(about) ? '' : ` (${about})`;
   const why = evidence
     .slice(0, MOST_EVIDENCE)
     .map((one) => `${one.speaks === 'for' ? 'For' : 'Against'} it: ${evidenceWords(one, labelOf)}`);
   return html`<li>
-    <b>${percent(probability)} ${title}${where}.</b> ${why.join(' ')} ${fault === HEALTHY ? '' : action.words}
+    <b>${percent(probability)} ${suspectName({ title, about })}.</b> ${why.join(' ')}
+    ${fault === HEALTHY ? '' : action.words}
   </li>`;
 }
 

@@ -1,3 +1,4 @@
+import type { PointUnit } from '../../predict/prediction.js';
 import type { MeasurablePoint } from './model.js';
 import { modelDoubt, scaled, scaledAmount } from './scale.js';
 
@@ -8,6 +9,14 @@ export interface Settled {
   readonly value: number;
   /** Of the meter, 0 where nothing is known of it; in the point's unit. */
   readonly standardUncertainty: number;
+}
+
+/** What the shape of a ripple may be off, as a standard deviation's share of its peak-to-peak. */
+const SHAPE_SHARE = 0.05;
+
+/** The doubt of a reading that comes from the ripple's shape, in the point's unit; none for other readings. */
+export function shapeDoubt(value: number, unit: PointUnit | undefined): number {
+  return unit === 'Vpp' ? SHAPE_SHARE * value : 0;
 }
 
 /** A settled reading on the scale of its point. */

@@ -3,11 +3,17 @@ import type { PointUnit } from '../../predict/prediction.js';
 import { valueWords } from '../value-words.js';
 import { RIPPLE_HERTZ } from './clouds.js';
 import type { Evidence } from './evidence.js';
+import type { Suspect } from './judge.js';
 import type { NextPoint } from './next-point.js';
 import type { ParameterEstimate } from './parameters.js';
 
 /** What a person calls a point: `logic regulator tab`. */
 export type LabelOf = (point: string) => string;
+
+/** The fault with the part or rail that has it, where its title doesn't say that already. */
+export function suspectName({ title, about }: Pick<Suspect, 'title' | 'about'>): string {
+  return about === '' || title.includes(about) ? title : `${title} (${about})`;
+}
 
 /** One piece of evidence as a sentence, made from its data here and nowhere else. */
 export function evidenceWords(evidence: Evidence, labelOf: LabelOf): string {
