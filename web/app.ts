@@ -13,6 +13,11 @@ import { RmSettings } from './elements/settings.js';
 import { RmTopLine } from './elements/top-line.js';
 import './elements/views-line.js';
 import './elements/walk-voice.js';
+import './views/bench.js';
+import './views/design.js';
+import './views/instruments.js';
+import './views/job.js';
+import './views/walk.js';
 import { glanceLine } from './glance-line.js';
 import { HandsFree } from './hands-free.js';
 import { keyCommand, type KeyCommand } from './key-commands.js';
@@ -50,8 +55,7 @@ export class RmApp extends LitElement {
         z-index: 5;
         top: 0;
       }
-      .refusals,
-      .fetching {
+      .refusals {
         padding: 1.3rem var(--side) 0;
       }
       .view:focus {
@@ -206,18 +210,8 @@ export class RmApp extends LitElement {
     ></rm-refusals>`;
   }
 
-  #shownView(live: boolean): TemplateResult | HTMLElement {
-    const { element, failed } = this.#view;
-    if (element === null) {
-      return html`<p class="fetching">
-        ${
-          failed
-            ? html`This view couldn’t be fetched. Is Railminder still running?
-                <button class="button" @click=${() => this.#view.again()}>Try again</button>`
-            : 'Fetching this view …'
-        }
-      </p>`;
-    }
+  #shownView(live: boolean): HTMLElement {
+    const { element } = this.#view;
     element.shared = {
       state: this.#link.state,
       live,
@@ -294,7 +288,7 @@ export class RmApp extends LitElement {
         return this.#view.go(command.view);
       case 'window':
       case 'time':
-        this.#view.element?.obey?.(command);
+        this.#view.element.obey?.(command);
     }
   }
 
@@ -341,7 +335,7 @@ export class RmApp extends LitElement {
 
   #toDemo(event: Event): void {
     event.preventDefault();
-    this.#view.element?.obey?.({ kind: 'reveal-demo' });
+    this.#view.element.obey?.({ kind: 'reveal-demo' });
   }
 }
 

@@ -44,6 +44,4 @@ export interface ViewEntry {
   readonly tag: string;
   /** The single keys that act on this view alone, with what each does. */
   readonly ownKeys?: readonly (readonly [string, string])[];
-  /** Fetches the module that defines the element. */
-  readonly load: () => Promise<unknown>;
 }
