@@ -1,7 +1,7 @@
-import { parse } from 'yaml';
 import { EXIT, type ExitCode } from '../command-line.js';
 import { readDesign } from '../files.js';
 import type { LoadState } from '../design/design.js';
+import { readYaml } from '../design/yaml-text.js';
 import { predict } from '../predict/predict.js';
 import type { Prediction } from '../predict/prediction.js';
 import { readHistory } from '../record/session/history.js';
@@ -9,7 +9,7 @@ import { rejudgedWords } from '../record/session/rejudge.js';
 
 /**
  * Judges a session by another design and says what comes out otherwise.
- * @throws {NotARecording} or a problem with the design file.
+ * @throws {NotARecording} or a problem with the design file or the one in the recording.
  */
 export async function replayAgainst(recording: string, designFile: string): Promise<ExitCode> {
   const design = readDesign(designFile);
@@ -22,7 +22,8 @@ export async function replayAgainst(recording: string, designFile: string): Prom
     others.set(other, known);
     return known;
   });
-  const changes = changedKeys(parse(then.header.design.text), parse(design.text));
+  const was = readYaml(then.header.design.text, `the design in ${recording}`).value;
+  const changes = changedKeys(was, readYaml(design.text, designFile).value);
   console.log(`${recording}, judged by ${designFile} (${load} load):`);
   if (changes.length === 0) console.log('  The design says the same as the one in the recording.');
   for (const { key, before, after } of changes.slice(0, 12))

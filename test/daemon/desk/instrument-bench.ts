@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { onTestFinished } from 'vitest';
+import { changedBench } from '../../../daemon/desk/bench-preview.js';
 import { createInstrumentDesk, type InstrumentDeskSetup } from '../../../daemon/desk/instrument-desk.js';
 import { loadBench, loadDesign } from '../../../daemon/design/load.js';
 import { InstrumentTaps } from '../../../daemon/instrument-taps.js';
@@ -42,6 +43,7 @@ export async function testInstrumentDesk(
     taps: new InstrumentTaps(),
     held: [],
     copiesTo: null,
+    changeBench: (request) => Promise.resolve(changedBench(request)),
     listPorts: () => Promise.resolve([]),
     ...wishes,
   });
