@@ -19,9 +19,7 @@ const SERIES = 8;
 const READINGS = 36_000;
 const FRAMES = 300;
 const SLOW_MS = 17;
-const BATCH_MS = 50;
-const READINGS_A_BATCH = 20;
-const FAST_MESSAGES = 6000;
+const DEMO_HOURS = 20;
 
 /** Drawing while the time axis moves, the first useful picture, and the heap. */
 export async function rows(): Promise<readonly PageRow[]> {
@@ -128,13 +126,12 @@ async function openingAndHeap(browser: Browser, daemon: FakeDaemon, address: str
   return [{ name: 'navigation to first useful picture', value: first, unit: 'ms' }, ...heap];
 }
 
-function sendBatch(daemon: FakeDaemon, i: number): void {
-  const nowMs = NOW_MS + i * BATCH_MS;
-  const readings = Array.from({ length: READINGS_A_BATCH }, (_, place) => {
-    const id = place === 0 ? 'logic.volts' : (POINTS[place % POINTS.length]?.id ?? 'logic.volts');
-    return [id, nowMs + 2 * place, id === 'logic.volts' ? 1000 + i : 50 + place] as const;
-  });
-  daemon.sendChanges({ nowMs, readings });
+function sendBatch(daemon: FakeDaemon, second: number): void {
+  const nowMs = NOW_MS + 1000 * second;
+  const readings = POINTS.map(
+    ({ id, typical }, place) => [id, nowMs + place, typical * (1 + 0.002 * Math.sin(second / 7))] as const,
+  );
+  daemon.sendChanges({ nowMs: nowMs + POINTS.length, readings });
 }
 
 /** Runs in the page before it: when the first block of the supply has been painted. */
@@ -148,19 +145,21 @@ function noteFirstPicture(): void {
   requestAnimationFrame(look);
 }
 
+/** What an hour of the demo at twenty times its pace brings: twenty hours, a reading of each point a second. */
 async function heapOverTime(page: Page, daemon: FakeDaemon): Promise<PageRow[]> {
   const session = await page.context().newCDPSession(page);
-  const sizes: number[] = [];
-  for (let i = 0; i < FAST_MESSAGES; i += 1) {
-    sendBatch(daemon, i);
-    if (i % 20 === 19) await wait(5);
-    if (i % (FAST_MESSAGES / 3) === FAST_MESSAGES / 3 - 1) sizes.push(await heapMegabytes(session));
+  const rows: PageRow[] = [];
+  for (let second = 1; second <= DEMO_HOURS * 3600; second += 1) {
+    sendBatch(daemon, second);
+    if (second % 20 === 0) await wait(5);
+    if (second % (5 * 3600) !== 0) continue;
+    rows.push({
+      name: `heap after ${second / 3600} h of session`,
+      value: await heapMegabytes(session),
+      unit: 'MB',
+    });
   }
-  return sizes.map((value, i) => ({
-    name: `heap after ${((i + 1) * FAST_MESSAGES * READINGS_A_BATCH) / 3} readings`,
-    value,
-    unit: 'MB',
-  }));
+  return rows;
 }
 
 async function heapMegabytes(session: CDPSession): Promise<number> {
