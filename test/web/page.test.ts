@@ -68,12 +68,6 @@ describe('a snapshot', () => {
   });
 });
 
-it('opened with the link that only looks says so', async () => {
-  daemon.snapshot = { ...calm(), session: { ...calm().session, mayAct: false } };
-  const page = await open();
-  await page.getByText('This page only looks').waitFor();
-});
-
 describe('an instrument that a person reads', () => {
   const typing = [
     { point: 'lamps.volts', instrument: 'meter', channel: 'volts', there: true },
