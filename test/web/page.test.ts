@@ -1,10 +1,7 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { buildPage, type BuiltPage } from './built-page.js';
-import { startChromium } from './chromium.js';
-import { FakeDaemon } from './fake-daemon.js';
+import { describe, expect, it } from 'vitest';
+import { startFakeDaemon, type FakeDaemon } from './fake-daemon.js';
 import { reservoirCapture } from './captures.js';
-import { openPage, type OpenPage, type PageWishes } from './open-page.js';
+import { pageTests } from './page-tests.js';
 import {
   calm,
   demo,
@@ -19,38 +16,8 @@ import {
   withCutOffs,
 } from './signal-cabin.js';
 
-let built: BuiltPage;
-let browser: Browser;
 let daemon: FakeDaemon;
-let address: string;
-let opened: OpenPage[];
-
-beforeAll(async () => {
-  [built, browser] = await Promise.all([buildPage(), startChromium()]);
-});
-
-afterAll(async () => {
-  await browser.close();
-  await built.remove();
-});
-
-beforeEach(async () => {
-  opened = [];
-  daemon = new FakeDaemon(built.folder, calm());
-  address = await daemon.start();
-});
-
-afterEach(async () => {
-  for (const { page } of opened) await page.close();
-  await daemon.stop();
-  expect(opened.flatMap((one) => one.problems)).toEqual([]);
-});
-
-async function open(wishes?: PageWishes) {
-  const one = await openPage(browser, address, wishes);
-  opened.push(one);
-  return one.page;
-}
+const { open } = pageTests(async (page) => (daemon = await startFakeDaemon(page, calm())));
 
 describe('a snapshot', () => {
   it('is shown: the worst or closest first, every point, instruments, recording', async () => {
@@ -99,12 +66,6 @@ describe('a snapshot', () => {
       /53\.8.°C, predicted 43\.0 to 64\.0.°C, steady\.$/,
     );
   });
-});
-
-it('opened with the link that only looks says so', async () => {
-  daemon.snapshot = { ...calm(), session: { ...calm().session, mayAct: false } };
-  const page = await open();
-  await page.getByText('This page only looks').waitFor();
 });
 
 describe('an instrument that a person reads', () => {

@@ -35,6 +35,7 @@ export class RmWalkStep extends LitElement {
     typing: { attribute: false },
     channels: { attribute: false },
     live: { type: Boolean },
+    mayAct: { type: Boolean },
     asking: { state: true },
   };
   declare procedure: ProcedureView;
@@ -43,6 +44,7 @@ export class RmWalkStep extends LitElement {
   declare typing: readonly TypingPlace[];
   declare channels: readonly string[];
   declare live: boolean;
+  declare mayAct: boolean;
   /** For what the reason is asked now. */
   declare asking: 'override' | 'abort' | null;
 
@@ -154,9 +156,10 @@ export class RmWalkStep extends LitElement {
     return html`<section aria-labelledby="check">
       <h3 id="check">Check, and write down</h3>
       <p class="small quiet">
-        ${inside} of ${checks.length} inside. <kbd>f</kbd> goes to the open one, <kbd>y</kbd> answers yes.
+        ${inside} of ${checks.length}
+        inside.${this.mayAct ? html` <kbd>f</kbd> goes to the open one, <kbd>y</kbd> answers yes.` : nothing}
       </p>
-      ${checks.map((check) => html`<rm-walk-check id="check-${check.id}" .check=${check} ?live=${open}></rm-walk-check>`)}
+      ${checks.map((check) => html`<rm-walk-check id="check-${check.id}" .check=${check} ?live=${open} ?mayAct=${this.mayAct}></rm-walk-check>`)}
     </section>`;
   }
 
@@ -183,14 +186,22 @@ export class RmWalkStep extends LitElement {
     </section>`;
   }
 
-  #ways(): TemplateResult {
-    const { next, whyNotNext, steps } = this.procedure;
-    const { status, kind, reason, id } = this.step;
+  #ways(): TemplateResult | typeof nothing {
+    const { whyNotNext } = this.procedure;
+    const { status, reason } = this.step;
+    if (!this.mayAct && status !== 'overridden' && whyNotNext === null) return nothing;
     return html`<section class="ways" aria-labelledby="on">
       <h3 id="on">Going on</h3>
       ${status === 'overridden' ? html`<p>${mark('doubtful')} Overridden: “${reason}”. It stands so in the record.</p>` : nothing}
       ${whyNotNext === null ? nothing : html`<p id="hindrance" tabindex="-1">${keepUnits(whyNotNext)}</p>`}
-      ${kind === 'sign-off' ? this.#sign() : nothing}
+      ${this.mayAct ? this.#wayButtons() : nothing}
+    </section>`;
+  }
+
+  #wayButtons(): TemplateResult {
+    const { next, whyNotNext, steps } = this.procedure;
+    const { status, kind, id } = this.step;
+    return html`${kind === 'sign-off' ? this.#sign() : nothing}
       <div class="row">
         ${
           next === null
@@ -221,8 +232,7 @@ export class RmWalkStep extends LitElement {
         }
         ${this.#asker('abort', 'x', 'Break off …')}
       </div>
-      ${this.asking === null ? nothing : this.#reason(this.asking)}
-    </section>`;
+      ${this.asking === null ? nothing : this.#reason(this.asking)}`;
   }
 
   #asker(what: 'override' | 'abort', key: string, words: string): TemplateResult {

@@ -90,22 +90,24 @@ export class RmBenchView extends LitElement implements ViewElement {
   }
 
   #alarms(): TemplateResult {
-    const { state, live, keysOn, send } = this.shared;
+    const { state, live, mayAct, keysOn, send } = this.shared;
     return html`<rm-alarms
       .alarms=${state.alarms}
       ?live=${live}
       ?everLive=${state.heardAtWallMs !== null}
       ?keys=${keysOn}
+      ?mayAct=${mayAct}
       @rm-shelve=${(event: CustomEvent<Shelving>) => send({ kind: 'shelve', ...event.detail })}
     ></rm-alarms>`;
   }
 
   #cutOff(): TemplateResult | typeof nothing {
-    const { state, live, send } = this.shared;
+    const { state, live, mayAct, send } = this.shared;
     if (state.cutOffs.length === 0) return nothing;
     return html`<rm-cut-off
       .cutOffs=${state.cutOffs}
       ?live=${live}
+      ?mayAct=${mayAct}
       @rm-cut-off=${(event: CustomEvent<CutOffOrder>) => send({ kind: 'cut-off', ...event.detail })}
     ></rm-cut-off>`;
   }
@@ -116,8 +118,8 @@ export class RmBenchView extends LitElement implements ViewElement {
   }
 
   #typing(): TemplateResult | typeof nothing {
-    const { state, live } = this.shared;
-    if (state.typing.length === 0) return nothing;
+    const { state, live, mayAct } = this.shared;
+    if (state.typing.length === 0 || !mayAct) return nothing;
     return html`<rm-typing
       .places=${state.typing}
       .points=${state.points}
@@ -131,7 +133,7 @@ export class RmBenchView extends LitElement implements ViewElement {
     return html`<rm-follow
       .round=${handsFree.round}
       .words=${handsFree.words}
-      .channels=${state.channels}
+      .channels=${this.#channels()}
       ?live=${live}
       ?simulated=${state.demo !== null}
     ></rm-follow>`;
@@ -152,7 +154,7 @@ export class RmBenchView extends LitElement implements ViewElement {
       <rm-charts
         .points=${state.points.filter((point) => chosen.has(point.id))}
         ?chosenByHand=${this.byHand !== null}
-        .channels=${state.channels}
+        .channels=${this.#channels()}
         .tracks=${tracks}
         .timeline=${this.#timeline}
         .marks=${state.marks}
@@ -187,17 +189,23 @@ export class RmBenchView extends LitElement implements ViewElement {
     ></rm-part>`;
   }
 
+  /** The probes that this page may say have been moved. */
+  #channels(): readonly string[] {
+    return this.shared.mayAct ? this.shared.state.channels : [];
+  }
+
   #open(part: string): void {
     this.openPart = this.openPart === part ? null : part;
   }
 
   #about(): TemplateResult {
-    const { state, live, send } = this.shared;
+    const { state, live, mayAct, send } = this.shared;
     return html`<div class="about">
       <rm-instruments .instruments=${state.instruments} ?live=${live}></rm-instruments>
       <rm-record
         .recorder=${state.recorder}
         ?live=${live}
+        ?mayAct=${mayAct}
         @rm-note=${(event: CustomEvent<string>) => send({ kind: 'note', text: event.detail })}
       ></rm-record>
       ${
@@ -206,6 +214,7 @@ export class RmBenchView extends LitElement implements ViewElement {
               .demo=${state.demo}
               .speed=${state.session?.speed ?? 1}
               ?live=${live}
+              ?mayAct=${mayAct}
               @rm-fault=${(event: CustomEvent<string>) => send({ kind: 'demo-fault', fault: event.detail })}
             ></rm-demo>`
           : nothing
