@@ -50,7 +50,8 @@ export class PowerupKeys {
 
   /** A whole line where there are no keys: `n`, `o the reason`, `0.12`. */
   line(typed: string): void {
-    const [, letter = '', rest = ''] = /^\s*([a-z])(?:\s+(.*))?$/.exec(typed) ?? [];
+    const [, letter = '', after = ''] = /^\s*([a-z])(?:\s(.*))?$/.exec(typed) ?? [];
+    const rest = after.trimStart();
     if (letter === 'o') return this.#onWish({ kind: 'override', text: rest });
     if (letter === 'a') return this.#onWish({ kind: 'abort', text: rest });
     if (letter === 't') return this.#onWish({ kind: 'text', text: rest });
