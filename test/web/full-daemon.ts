@@ -2,6 +2,7 @@ import { rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { createDesignDesk } from '../../daemon/desk/design-desk.js';
 import { createInstrumentDesk } from '../../daemon/desk/instrument-desk.js';
+import { changedBench } from '../../daemon/desk/bench-preview.js';
 import { previewOf } from '../../daemon/desk/preview.js';
 import { loadBench, loadDesign } from '../../daemon/design/load.js';
 import { InstrumentTaps } from '../../daemon/instrument-taps.js';
@@ -49,6 +50,7 @@ export async function startFullDaemon(page: string, snapshot: SnapshotMessage): 
     taps: new InstrumentTaps(),
     held: [{ name: 'meter', link: { serial: '/dev/ttyUSB0', baud: 9600 } }],
     copiesTo: null,
+    changeBench: (request) => Promise.resolve(changedBench(request)),
     listPorts: () => Promise.resolve(PORTS),
   });
   daemon.instruments = instruments;
