@@ -97,6 +97,11 @@ export class FakeDaemon {
     this.#seq += 1;
   }
 
+  /** What pages asked for but the whole state, which a page asks for by itself when it hears nothing for a while. */
+  get commands(): readonly PageMessage[] {
+    return this.received.filter(({ kind }) => kind !== 'snapshot');
+  }
+
   /** The commands of one kind that came in. */
   receivedOf(kind: PageMessage['kind']): readonly PageMessage[] {
     return this.received.filter((message) => message.kind === kind);

@@ -180,7 +180,10 @@ describe('two recordings', () => {
     await expect
       .poll(() => job.asked)
       .toContainEqual({ kind: 'compare', before: 'no-heatsink.ndjson', after: 'with-heatsink.ndjson' });
-    await page.locator('figure').filter({ hasText: 'logic.case: ' }).first().waitFor();
+    await page
+      .locator('figure', { hasText: 'Logic regulator tab' })
+      .getByText(/^Temperature 1:59 after power-on down/)
+      .waitFor();
     await page.locator('rm-recorded-plot canvas').first().waitFor();
   });
 

@@ -87,7 +87,7 @@ describe('an instrument that a person reads', () => {
     await field.fill('12.03');
     await field.press('Enter');
     await expect
-      .poll(() => daemon.received)
+      .poll(() => daemon.commands)
       .toEqual([{ kind: 'typed', instrument: 'meter', channel: 'volts', text: '12.03' }]);
     daemon.sendChanges({ readings: [['lamps.volts', NOW_MS + 5, 12.03]] });
     await page.getByText(/Taken: lamps 12\.03/).waitFor();
@@ -99,7 +99,7 @@ describe('an instrument that a person reads', () => {
     await page.keyboard.type('5.02');
     await page.keyboard.press('Enter');
     await expect
-      .poll(() => daemon.received.slice(1))
+      .poll(() => daemon.commands.slice(1))
       .toEqual([
         { kind: 'probe', instrument: 'meter', channel: 'volts', point: 'logic.volts' },
         { kind: 'typed', instrument: 'meter', channel: 'volts', text: '5.02' },
@@ -112,7 +112,7 @@ describe('an instrument that a person reads', () => {
     const field = page.getByRole('textbox', { name: 'lamps.volts reads' });
     await field.fill('12..3');
     await field.press('Enter');
-    await expect.poll(() => daemon.received.length).toBe(1);
+    await expect.poll(() => daemon.commands.length).toBe(1);
     daemon.refuse('"12..3" is no reading in V; type a number such as 12.03, 45m or OL');
     await page.getByText('is no reading in V').waitFor();
     expect(await field.inputValue()).toBe('12..3');
@@ -132,7 +132,7 @@ describe('an alarm', () => {
       'Alarm: Logic regulator case over its limit.',
     );
     await page.getByRole('button', { name: 'Acknowledge: Logic regulator case over its limit.' }).click();
-    await expect.poll(() => daemon.received).toEqual([{ kind: 'acknowledge', alarm: HOT_CASE.id }]);
+    await expect.poll(() => daemon.commands).toEqual([{ kind: 'acknowledge', alarm: HOT_CASE.id }]);
     daemon.sendChanges({ alarms: [{ ...HOT_CASE, state: 'acknowledged' }] });
     await page.getByText('acknowledged, still so').waitFor();
     expect(await page.getByRole('button', { name: /^Acknowledge/ }).count()).toBe(0);
@@ -143,11 +143,11 @@ describe('an alarm', () => {
     const page = await open();
     await page.getByText('3 alarms').waitFor();
     await page.keyboard.press('a');
-    await expect.poll(() => daemon.received).toEqual([{ kind: 'acknowledge', alarm: HOT_CASE.id }]);
+    await expect.poll(() => daemon.commands).toEqual([{ kind: 'acknowledge', alarm: HOT_CASE.id }]);
     daemon.sendChanges({ alarms: [{ ...HOT_CASE, state: 'acknowledged' }] });
     await page.getByText('acknowledged, still so').waitFor();
     await page.keyboard.press('a');
-    await expect.poll(() => daemon.received.at(-1)).toEqual({ kind: 'acknowledge', alarm: LOW_LOGIC.id });
+    await expect.poll(() => daemon.commands.at(-1)).toEqual({ kind: 'acknowledge', alarm: LOW_LOGIC.id });
   });
 
   it('is heard after the first key, and the page says when it is not', async () => {
@@ -172,12 +172,12 @@ describe('a cut-off', () => {
     const again = page
       .getByRole('group', { name: 'bench-supply' })
       .getByRole('button', { name: 'Arm again' });
-    await page.getByText('Dropped by Logic regulator case over its limit.; power is off').waitFor();
+    await page.getByText('Dropped by Logic regulator case over its limit; power is off').waitFor();
     expect(await again.isDisabled()).toBe(true);
     await sight.check();
     await again.click();
     await expect
-      .poll(() => daemon.received)
+      .poll(() => daemon.commands)
       .toContainEqual({
         kind: 'cut-off',
         output: 'bench-supply',
@@ -197,7 +197,7 @@ describe('a cut-off', () => {
       .getByRole('button', { name: 'Take power away' })
       .click();
     await expect
-      .poll(() => daemon.received.some((one) => one.kind === 'cut-off' && one.order === 'off'))
+      .poll(() => daemon.commands.some((one) => one.kind === 'cut-off' && one.order === 'off'))
       .toBe(true);
     const [armed, dropped] = daemon.snapshot.cutOffs;
     daemon.sendChanges({ cutOffs: [{ ...armed!, position: 'off' }, dropped!] });
@@ -211,14 +211,14 @@ describe('putting an alarm aside', () => {
     const page = await open();
     await page.getByRole('button', { name: 'Put aside for 10 min' }).click();
     await expect
-      .poll(() => daemon.received)
+      .poll(() => daemon.commands)
       .toContainEqual({ kind: 'shelve', alarm: HOT_CASE.id, minutes: 10 });
     daemon.sendChanges({ alarms: [{ ...HOT_CASE, state: 'shelved', shelvedUntilMs: NOW_MS + 600_000 }] });
     await page.getByText('1 put aside').click();
     await page.getByText('put aside until').waitFor();
     await page.getByRole('button', { name: 'Take up again' }).click();
     await expect
-      .poll(() => daemon.received)
+      .poll(() => daemon.commands)
       .toContainEqual({ kind: 'shelve', alarm: HOT_CASE.id, minutes: null });
   });
 
@@ -246,7 +246,7 @@ describe('keys', () => {
     await page.keyboard.press('a');
     await page.getByRole('button', { name: 'Keys' }).click();
     expect(await page.getByRole('checkbox').isChecked()).toBe(false);
-    expect(daemon.received).toEqual([]);
+    expect(daemon.commands).toEqual([]);
   });
 
   it('stay letters inside a field', async () => {
@@ -255,7 +255,7 @@ describe('keys', () => {
     await page.getByRole('textbox').fill('');
     await page.getByRole('textbox').pressSequentially('as ?');
     await page.keyboard.press('Enter');
-    await expect.poll(() => daemon.received).toEqual([{ kind: 'note', text: 'as ?' }]);
+    await expect.poll(() => daemon.commands).toEqual([{ kind: 'note', text: 'as ?' }]);
   });
 
   it('reach every control in order, and show where they are', async () => {
@@ -531,12 +531,12 @@ describe('choosing', () => {
     const probe = page.locator('#chart-logic\\.case').getByLabel('Measured by');
     await probe.selectOption('probes t1');
     await expect
-      .poll(() => daemon.received)
+      .poll(() => daemon.commands)
       .toEqual([{ kind: 'probe', instrument: 'probes', channel: 't1', point: 'logic.case' }]);
     expect(await probe.inputValue()).toBe('probes t2');
     await probe.selectOption('');
     await expect
-      .poll(() => daemon.received.at(-1))
+      .poll(() => daemon.commands.at(-1))
       .toEqual({ kind: 'probe', instrument: 'probes', channel: 't2', point: null });
   });
 });
@@ -548,7 +548,7 @@ describe('the demo', () => {
     await page.getByText('Simulated supply: no mains, no heat, nothing here is real.').waitFor();
     await page.getByText('at 20 times the speed').waitFor();
     await page.getByRole('button', { name: 'Heatsink missing on the logic regulator' }).click();
-    await expect.poll(() => daemon.received).toEqual([{ kind: 'demo-fault', fault: 'heatsink-missing' }]);
+    await expect.poll(() => daemon.commands).toEqual([{ kind: 'demo-fault', fault: 'heatsink-missing' }]);
     daemon.sendChanges({ demo: demo('heatsink-missing').demo! });
     await page
       .getByRole('button', { name: 'Heatsink missing on the logic regulator', pressed: true })

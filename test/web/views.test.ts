@@ -6,7 +6,7 @@ import { pageTests } from './page-tests.js';
 import { calm, HOT_CASE, troubled } from './signal-cabin.js';
 
 let daemon: FakeDaemon;
-const { open, forgive } = pageTests(async (page) => (daemon = await startFullDaemon(page, calm())));
+const { open } = pageTests(async (page) => (daemon = await startFullDaemon(page, calm())));
 
 describe('the views', () => {
   it('each has a name, a title, a key and an element of its own', () => {

@@ -48,7 +48,7 @@ function tell(walk: Walk): void {
 }
 
 const steps = (): readonly StepMessage[] =>
-  daemon.received.filter((message): message is StepMessage => message.kind === 'step');
+  daemon.commands.filter((message): message is StepMessage => message.kind === 'step');
 
 describe('a walk by keyboard alone', () => {
   it('goes from the first check to the signature', async () => {
@@ -178,7 +178,7 @@ describe('a step', () => {
     await page.getByLabel('Your meter shows').fill('5.02');
     await page.keyboard.press('Enter');
     await expect
-      .poll(() => daemon.received.filter(({ kind }) => kind !== 'snapshot'))
+      .poll(() => daemon.commands)
       .toEqual([
         { kind: 'probe', instrument: 'meter', channel: 'a', point: 'logic.volts' },
         { kind: 'typed', instrument: 'meter', channel: 'a', text: '5.02' },
@@ -224,7 +224,7 @@ describe('what is heard', () => {
       .waitFor({ state: 'attached' });
     daemon.sendChanges({ procedure: FAILED });
     await page
-      .locator('rm-walk-voice [role=alert]', { hasText: 'Failed. logic.volts' })
+      .locator('rm-walk-voice [role=alert]', { hasText: 'Failed. Logic rail: 5.42' })
       .waitFor({ state: 'attached' });
   });
 

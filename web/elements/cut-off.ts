@@ -22,6 +22,12 @@ export class RmCutOff extends LitElement {
   static override styles: CSSResultGroup = [
     sharedStyles,
     css`
+      .all {
+        display: grid;
+        grid-template-columns: repeat(auto-fit, minmax(min(100%, 24rem), 1fr));
+        gap: 1.2rem 2rem;
+        margin-top: 0.8rem;
+      }
       .row {
         display: flex;
         flex-wrap: wrap;
@@ -57,7 +63,8 @@ export class RmCutOff extends LitElement {
   protected override render(): TemplateResult {
     return html`<h2>Cut-off</h2>
       <p class="small">${this.cutOffs[0]?.caution ?? ''}</p>
-      ${this.mayAct ? this.#sight() : nothing} ${this.cutOffs.map((cutOff) => this.#cutOff(cutOff))}`;
+      ${this.mayAct ? this.#sight() : nothing}
+      <div class="all">${this.cutOffs.map((cutOff) => this.#cutOff(cutOff))}</div>`;
   }
 
   #sight(): TemplateResult {
@@ -75,7 +82,8 @@ export class RmCutOff extends LitElement {
   #cutOff(cutOff: CutOffView): TemplateResult {
     const { output, on, at } = cutOff;
     const buttons = this.mayAct ? cutOffButtons(cutOff) : [];
-    return html`<h3>${output}</h3>
+    return html`<div>
+      <h3>${output}</h3>
       <p class="standing" role="status">
         ${this.live ? cutOffState(cutOff) : 'not live: where it stands is not known'}
       </p>
@@ -94,7 +102,8 @@ export class RmCutOff extends LitElement {
               ${words}
             </button>`,
         )}
-      </div>`;
+      </div>
+    </div>`;
   }
 
   #send(detail: CutOffOrder): void {

@@ -45,8 +45,17 @@ export class RmBenchView extends LitElement implements ViewElement {
         gap: 2.2rem;
         padding: 1.3rem var(--side) 3rem;
       }
-      .page > * {
+      .page > *,
+      .beside > * {
         min-width: 0;
+      }
+      .beside {
+        display: grid;
+        grid-template-columns: repeat(auto-fit, minmax(min(100%, 32rem), 1fr));
+        gap: 2.2rem clamp(1.5rem, 3vw, 3.5rem);
+      }
+      .beside:not(:has(> :not([hidden]))) {
+        display: none;
       }
       .about {
         display: grid;
@@ -83,9 +92,10 @@ export class RmBenchView extends LitElement implements ViewElement {
 
   protected override render(): TemplateResult {
     return html`<div class="page" @rm-choose=${(event: CustomEvent<string>) => this.#choose(event.detail)}>
-      ${this.#alarms()} ${this.#cutOff()} ${this.#suspects()}
+      ${this.#alarms()}
+      <div class="beside">${this.#cutOff()} ${this.#suspects()} ${this.#typing()} ${this.#follow()}</div>
       <rm-welcome></rm-welcome>
-      ${this.#typing()} ${this.#follow()} ${this.#supplyAndCharts()} ${this.#about()}
+      ${this.#supplyAndCharts()} ${this.#about()}
     </div>`;
   }
 
@@ -114,7 +124,11 @@ export class RmBenchView extends LitElement implements ViewElement {
 
   #suspects(): TemplateResult {
     const { state, live } = this.shared;
-    return html`<rm-suspects .suspicion=${state.suspicion} ?live=${live}></rm-suspects>`;
+    return html`<rm-suspects
+      ?hidden=${state.suspicion === null}
+      .suspicion=${state.suspicion}
+      ?live=${live}
+    ></rm-suspects>`;
   }
 
   #typing(): TemplateResult | typeof nothing {
@@ -131,6 +145,7 @@ export class RmBenchView extends LitElement implements ViewElement {
   #follow(): TemplateResult {
     const { state, live, handsFree } = this.shared;
     return html`<rm-follow
+      ?hidden=${this.#channels().length === 0}
       .round=${handsFree.round}
       .words=${handsFree.words}
       .channels=${this.#channels()}
@@ -164,6 +179,7 @@ export class RmBenchView extends LitElement implements ViewElement {
         @rm-probe=${(event: CustomEvent<ProbeMove>) => send({ kind: 'probe', ...event.detail })}
       ></rm-charts>
       <rm-captures
+        ?hidden=${state.captures.length === 0}
         .captures=${state.captures}
         .points=${state.points}
         .supply=${state.supply}
