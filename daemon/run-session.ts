@@ -62,7 +62,12 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   const bandSource = threadedBands({ design: setup.design.value, seed: 0 }, (why) =>
     say(`Expected values stay as they are, nothing measured sharpens them: ${why}.`),
   );
-  const session = await createSession({ bandSource, startSuspects: startSuspectThread, ...setup });
+  const session = await createSession({
+    bandSource,
+    startSuspects: startSuspectThread,
+    onSuspectTrouble: (why) => say(`Nothing is weighed against known faults just now, trying again: ${why}.`),
+    ...setup,
+  });
   const server = await servedOrClosed(session, options);
   session.onStep(alarmLines(session.plan.prediction, say));
   if (json) session.onStep(effectLines(console.log));

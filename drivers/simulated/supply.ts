@@ -61,7 +61,15 @@ export interface CycleWave {
 
 /** @throws RangeError for a regulator, fault or rail that the simulated bench doesn't have. */
 export function simulateSupply(design: Design, options: SupplyOptions = {}): SimulatedSupply {
-  return new SteppedSupply(design, options);
+  return simulateParts(partsFrom(design, options.seed ?? 0), options);
+}
+
+/**
+ * The supply that is made of these parts; the seed is the mains' alone.
+ * @throws RangeError for a fault or rail that the simulated bench doesn't have.
+ */
+export function simulateParts(parts: SupplyParts, options: SupplyOptions = {}): SimulatedSupply {
+  return new SteppedSupply(parts, options);
 }
 
 /** Cycles from one step of the heat to the next, and from one look at the wandering mains to the next. */
@@ -94,9 +102,9 @@ class SteppedSupply implements SimulatedSupply {
   #cycles = 0;
   #settling = true;
 
-  constructor(design: Design, options: SupplyOptions) {
+  constructor(parts: SupplyParts, options: SupplyOptions) {
     const seed = options.seed ?? 0;
-    this.#healthy = partsFrom(design, seed);
+    this.#healthy = parts;
     this.#struck = this.#healthy;
     this.#parts = this.#healthy;
     this.#mains = wanderingMains(seed, (options.mainsWander_percent ?? 0.3) / 100);
