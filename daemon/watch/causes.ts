@@ -1,4 +1,5 @@
 import type { AlarmCause, AlarmFacts, AlarmKind } from './alarm.js';
+import { isDrawn, isReservoirRipple, WINDING } from './drawn-or-rippling.js';
 import type { RailPlan, SupplyPlan } from './plan.js';
 
 type CauseOf<Kind extends AlarmKind> = Extract<AlarmCause, { kind: Kind }>;
@@ -40,6 +41,7 @@ function explainsAsPassing(
 }
 
 function explainsAsLimit(by: CauseOf<'over-limit'>, of: AlarmCause, rails: readonly RailPlan[]): boolean {
+  if (by.point === WINDING && explainsAsDrawn(of)) return true;
   if (of.kind === 'heading-over-limit') return of.point === by.point;
   if (of.kind !== 'outside-prediction') return false;
   if (of.point === by.point) return true;
@@ -56,7 +58,7 @@ function explainsAsHalf(
   const { node } = placeOf(by.point);
   if (of.kind === 'no-headroom') return isBelow(of.point, node, rails);
   if (of.kind !== 'outside-prediction') return false;
-  if (of.point === 'transformer.amps') return true;
+  if (of.point === WINDING) return true;
   return of.unit !== 'degC' && isAtOrBelow(of.point, node, rails);
 }
 
@@ -83,14 +85,34 @@ function explainsAsOutside(
   rails: readonly RailPlan[],
 ): boolean {
   const { node, quantity } = placeOf(by.point);
-  if (quantity !== 'volts') {
-    const isValley = of.kind === 'outside-prediction' && of.point === `${node}.valley`;
-    return quantity === 'ripple' && isValley;
+  if (by.point === WINDING) {
+    if (isTooLow(by)) return false;
+    const isRipple = of.kind === 'outside-prediction' && isReservoirRipple(of.point);
+    return explainsAsDrawn(of) && (!isRipple || isDrawn(by, of));
   }
+  if (quantity !== 'volts') return quantity === 'ripple' && explainsAsRipple(by, of);
   if (of.kind === 'no-headroom') return isTooLow(by) && isBelow(of.point, node, rails);
   if (of.kind !== 'outside-prediction') return false;
-  if (of.point === `${node}.valley`) return isTooLow(by) === isTooLow(of);
-  return isVolts(of.point) && isTooLow(by) === isTooLow(of) && isBelow(of.point, node, rails);
+  if (isTooLow(by) !== isTooLow(of)) return false;
+  if (of.point === `${node}.valley`) return true;
+  if (of.point === `${node}.ripple`) return isTooLow(by);
+  if (of.unit === 'degC') return isBelow(of.point, node, rails);
+  return isVolts(of.point) && isBelow(of.point, node, rails);
+}
+
+/** Its own valley; and where it has grown beyond what is drawn, the larger pulses in the winding. */
+function explainsAsRipple(by: CauseOf<'outside-prediction'>, of: AlarmCause): boolean {
+  if (of.kind !== 'outside-prediction') return false;
+  const { node } = placeOf(by.point);
+  if (of.point !== WINDING) return of.point === `${node}.valley`;
+  return isReservoirRipple(by.point) && !isTooLow(by) && !isTooLow(of) && !isDrawn(of, by);
+}
+
+/** What is drawn too much pulls everything that is fed down, and what is charged hums more. */
+function explainsAsDrawn(of: AlarmCause): boolean {
+  if (of.kind === 'no-headroom') return true;
+  if (of.kind !== 'outside-prediction') return false;
+  return isVolts(of.point) ? isTooLow(of) : placeOf(of.point).quantity === 'ripple' && !isTooLow(of);
 }
 
 function isTooLow({ value, low, high }: CauseOf<'outside-prediction'>): boolean {
