@@ -95,6 +95,7 @@ function explainsAsOutside(
   if (of.kind !== 'outside-prediction') return false;
   if (isTooLow(by) !== isTooLow(of)) return false;
   if (of.point === `${node}.valley`) return true;
+  if (of.point === WINDING) return isTooLow(by) && node.endsWith('reservoir');
   if (of.point === `${node}.ripple`) return isTooLow(by);
   if (of.unit === 'degC') return isBelow(of.point, node, rails);
   return isVolts(of.point) && isBelow(of.point, node, rails);

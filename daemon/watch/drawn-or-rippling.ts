@@ -34,13 +34,14 @@ export function isDrawn(amps: TooMuch, ripple: TooMuch): boolean {
 }
 
 /**
- * Whether this alarm had better wait: too much ripple and too much current come together, and the one that explains the
- * other is about to be told. Never longer than that one's own delay.
+ * Whether this alarm had better wait: too much ripple and too much current come together, and so do too few volts and too
+ * little current; the one that explains the other is about to be told. Never longer than that one's own delay.
  */
 export function waitsForOther(draft: Draft, sample: Sample, hold: Hold): boolean {
   const { id } = sample.point;
   const { value } = sample;
-  const { high } = sample.prediction;
+  const { low, high } = sample.prediction;
+  if (id === WINDING && value < low) return isPending(draft, 'reservoir.volts', hold, () => true);
   if (value <= high) return false;
   if (id === WINDING)
     return RIPPLES.some((ripple) =>

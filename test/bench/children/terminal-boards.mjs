@@ -4,18 +4,16 @@ import { spawn } from 'node:child_process';
 import { WebSocket } from 'ws';
 
 const paths = process.argv.slice(2);
-paths.forEach((path, place) => {
+const boards = paths.map((path, place) => {
   const socat = spawn('socat', [`PTY,raw,echo=0,link=${path}`, 'STDIO']);
   socat.stdin.on('error', () => undefined);
-  // Nobody reads it between two sessions; what it holds then is old.
-  socat.on('exit', () => undefined);
   let lines = 0;
   const everyMs = 1000 / (10 + (40 * place) / Math.max(1, paths.length - 1));
   setInterval(() => {
     if (socat.stdin.writableLength < 1000)
       socat.stdin.write(`V: ${(12 + (lines++ % 9) / 1000).toFixed(3)} V\r\n`);
   }, everyMs);
-  process.on('SIGTERM', () => socat.kill('SIGTERM'));
+  return socat;
 });
 
 let pages = [];
@@ -28,5 +26,8 @@ process.on('message', (address) => {
     return page;
   });
 });
-process.on('SIGTERM', () => setTimeout(() => process.exit(0), 200));
+process.on('SIGTERM', () => {
+  for (const socat of boards) socat.kill('SIGTERM');
+  setTimeout(() => process.exit(0), 200);
+});
 setTimeout(() => process.send?.('ready'), 1000);

@@ -88,6 +88,7 @@ describe('what explains what', () => {
       outside('lamps.case', 9),
     ],
     ['a low reservoir: less is drawn, less ripple', outside('reservoir.volts'), outside('reservoir.ripple')],
+    ['a low reservoir: less is drawn', outside('reservoir.volts'), outside('transformer.amps')],
     ['too much drawn: a low reservoir', outside('transformer.amps', 9), outside('reservoir.volts')],
     ['too much drawn: no headroom', outside('transformer.amps', 9), noHeadroom('lamps')],
     ['too much drawn: as much more ripple', outside('transformer.amps', 9), outside('reservoir.ripple', 10)],
