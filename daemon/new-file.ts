@@ -6,7 +6,7 @@ export function newFileName(name: string, what: 'design' | 'bench'): string {
   const plain = name
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, '-')
-    .replace(/^-+|-+$/g, '')
+    .replace(/^-|-$/g, '')
     .slice(0, 60);
   return `${plain === '' ? 'supply' : plain}.${what}.yaml`;
 }

@@ -2,7 +2,7 @@ import { fileURLToPath } from 'node:url';
 import { JobThread } from './job/job-thread.js';
 import { createDesignDesk } from './desk/design-desk.js';
 import { createInstrumentDesk } from './desk/instrument-desk.js';
-import { PreviewThread } from './desk/preview-thread.js';
+import { DeskThread } from './desk/desk-thread.js';
 import { knownFaults } from './predict/fault-clouds.js';
 import { createHub } from './serve/hub.js';
 import type { DemoView } from './serve/messages.js';
@@ -68,7 +68,7 @@ export async function servePage(
     },
   });
   session.onStep((event, state, effects) => hub.publish(event, state, effects));
-  const thread = new PreviewThread();
+  const thread = new DeskThread();
   // The demo's design and bench are the package's own.
   const copiesTo = demo === null ? null : process.cwd();
   const desk = createDesignDesk({
@@ -84,6 +84,7 @@ export async function servePage(
     taps: session.taps,
     held: demo === null ? heldLinks(session) : [],
     copiesTo,
+    changeBench: thread.changeBench,
     listPorts,
   });
   const job = jobThread(session, setup.recordings);

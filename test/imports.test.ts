@@ -95,6 +95,16 @@ describe('imports go one way', () => {
     expect(offences).toEqual([]);
   });
 
+  it('YAML is read in one place, which bounds it', () => {
+    const all = ['daemon', 'drivers', 'web'].flatMap(sourceFiles);
+    const readers = all.filter((file) =>
+      /import \{[^}]*\b(?:parse\w*|Parser|Composer|Lexer)\b[^}]*\} from 'yaml'|import \* as \w+ from 'yaml'/.test(
+        readFileSync(join(ROOT, file), 'utf8'),
+      ),
+    );
+    expect(readers).toEqual(['daemon/design/yaml-text.ts']);
+  });
+
   it('tells an offence when there is one', () => {
     const bad = { from: 'daemon/watch/x.ts', typeOnly: false };
     expect(offence({ ...bad, target: 'node:fs' })).toMatch(/pure part imports node:fs/);

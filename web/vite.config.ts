@@ -12,7 +12,7 @@ const withoutBlanks: Plugin = {
 function closer(css: string): string {
   return css
     .replace(/\/\*.*?\*\//gs, '')
-    .replace(/\s*([{};,>])\s*/g, '$1')
+    .replace(/(?<!\s)\s*([{};,>])\s*/g, '$1')
     .replace(/:\s+/g, ':')
     .replace(/;}/g, '}');
 }
@@ -26,7 +26,7 @@ export default defineConfig({
     emptyOutDir: true,
     // The content security policy allows no inline script, style or font.
     assetsInlineLimit: 0,
-    modulePreload: { polyfill: false },
+    modulePreload: false,
     target: 'es2023',
   },
 });

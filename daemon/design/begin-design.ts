@@ -1,8 +1,9 @@
-import { parseDocument, isMap } from 'yaml';
+import { isMap } from 'yaml';
 import { withRail } from './add-rail.js';
 import type { Design } from './design.js';
 import { designText, type NewSource } from './new-design.js';
 import { newDesignQuestions, railQuestions, type Questions } from './new-questions.js';
+import { yamlDocument } from './yaml-text.js';
 
 /** An answer as it was typed, under the name of its field; empty takes the suggestion. */
 export interface FieldAnswer {
@@ -52,7 +53,7 @@ export function designWithRail(text: string, design: Design, rail: RailFields): 
   const before = Object.keys(design.rails).map((name) => ({ name }));
   const answered = answeredBy(railQuestions(sourceOf(design), before), railAnswers(rail, ''));
   if (answered.value === null) return answered;
-  const rails: unknown = parseDocument(text).get('rails', true);
+  const rails: unknown = yamlDocument(text).get('rails', true);
   if (!isMap(rails)) return { value: null, complaints: { name: 'the design has no group of rails yet' } };
   return { value: withRail(text, answered.value), complaints: null };
 }

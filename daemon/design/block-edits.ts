@@ -1,7 +1,11 @@
-import { isMap, isScalar, parseDocument, stringify } from 'yaml';
+import { isMap, isScalar, stringify } from 'yaml';
 import { blockEntry, firstOnLine, lineStartAt } from './text-lines.js';
+import { yamlDocument } from './yaml-text.js';
 
-/** The text with another name for a key; everything else stays. The key is there. */
+/**
+ * The text with another name for a key; everything else stays. The key is there.
+ * @throws {FileProblems} when the text is no YAML.
+ */
 export function withKeyNamed(text: string, path: readonly string[], name: string): string {
   const range = keyRange(text, path);
   if (range === null) return text;
@@ -11,9 +15,10 @@ export function withKeyNamed(text: string, path: readonly string[], name: string
 /**
  * The text with lines as the last entry of a group at the top, which is made where it is missing or empty.
  * @param entry its own lines, not moved in
+ * @throws {FileProblems} when the text is no YAML.
  */
 export function withEntryAdded(text: string, group: string, entry: string): string {
-  const document = parseDocument(text, { logLevel: 'error' });
+  const document = yamlDocument(text);
   const top = document.contents;
   const pairs = isMap(top) ? top.items : [];
   const place = pairs.findIndex(({ key }) => isScalar(key) && key.value === group);
@@ -42,7 +47,7 @@ function appended(text: string, lines: string): string {
 }
 
 function keyRange(text: string, path: readonly string[]): readonly [number, number] | null {
-  const document = parseDocument(text, { logLevel: 'error' });
+  const document = yamlDocument(text);
   const group: unknown = path.length === 1 ? document.contents : document.getIn(path.slice(0, -1), true);
   if (!isMap(group)) return null;
   const pair = group.items.find(({ key }) => isScalar(key) && String(key.value) === path.at(-1));

@@ -1,8 +1,8 @@
-import { parse } from 'yaml';
 import { designSchema } from './design.js';
 import { editedText, type Edit, type EditValue } from './edit-text.js';
 import { groupIn, type Written } from './form-choices.js';
 import { LOAD_STATES } from './design-load.js';
+import { yamlValue } from './yaml-text.js';
 
 /** A cure's dotted key as a path. No key that a cure changes has a dot in itself. */
 export function designKeys(key: string): readonly string[] {
@@ -13,7 +13,7 @@ export function designKeys(key: string): readonly string[] {
 export function editedDesign(text: string, edits: readonly Edit[]): string {
   const order = Object.keys(designSchema.shape);
   return edits.reduce((now, { path, value }) => {
-    const written = groupIn(parse(now));
+    const written = groupIn(yamlValue(now));
     const edit = { path, value: value === null ? null : listed(value) };
     return editedText(now, [edit], { order, groupAt: (above) => groupAt(above, written) });
   }, text);

@@ -1,5 +1,6 @@
-import { isAlias, isMap, isScalar, isSeq, parseDocument, stringify, type Document } from 'yaml';
+import { isAlias, isMap, isScalar, isSeq, stringify, type Document } from 'yaml';
 import { blockEntry, firstOnLine, lineEndAfter, lineStartAt } from './text-lines.js';
+import { yamlDocument } from './yaml-text.js';
 
 /** What may be written at a place of a design file. */
 export type EditValue =
@@ -30,7 +31,8 @@ interface Pair {
 /**
  * A YAML text with other values in it. Only what an edit is about is replaced in the text, so that remarks, order,
  * blanks and line ends stay as a person wrote them.
- * @param text parses as YAML, with a group of keys at the top
+ * @param text has a group of keys at the top
+ * @throws {FileProblems} when the text is no YAML, or too large with the edits in it.
  */
 export function editedText(text: string, edits: readonly Edit[], context: EditContext = NO_CONTEXT): string {
   return edits.reduce((now, edit) => oneEdit(now, edit, context), text);
@@ -49,7 +51,7 @@ function oneEdit(text: string, { path, value }: Edit, context: EditContext): str
 
 /** The text with a group at `above` where none is written; null when there is one. */
 function withGroup(text: string, above: readonly string[], key: string, context: EditContext): string | null {
-  const document = parsed(text);
+  const document = yamlDocument(text);
   const found: unknown = document.getIn(above, true);
   if (isMap(found)) return null;
   const aim = isAlias(found) ? found.resolve(document) : undefined;
@@ -65,7 +67,7 @@ function withValue(
   value: EditValue,
   order: readonly string[],
 ): string {
-  const document = parsed(text);
+  const document = yamlDocument(text);
   const pair = pairAt(document, path);
   if (pair !== undefined) return valueReplaced(text, pair, value);
   const group: unknown = path.length === 1 ? document.contents : document.getIn(path.slice(0, -1), true);
@@ -104,7 +106,7 @@ function valueReplaced(text: string, pair: Pair, value: EditValue): string {
 }
 
 function without(text: string, path: readonly string[]): string {
-  const document = parsed(text);
+  const document = yamlDocument(text);
   const pair = pairAt(document, path);
   if (pair === undefined) return text;
   const group: unknown = path.length === 1 ? document.contents : document.getIn(path.slice(0, -1), true);
@@ -122,10 +124,6 @@ function without(text: string, path: readonly string[]): string {
   const end = lineEndAfter(text, endOf(pair));
   const from = lineStartAt(text, startOf(pair));
   return spliced(text, from, Math.min(text.length, end + lineEnd(text).length), '');
-}
-
-function parsed(text: string): Parsed {
-  return parseDocument(text, { logLevel: 'error' });
 }
 
 function pairAt(document: Parsed, path: readonly string[]): Pair | undefined {

@@ -18,15 +18,22 @@ export interface JsonSchema {
 const STYLE = { io: 'input', target: 'draft-7' } as const;
 
 /** JSON Schema of `*.design.yaml` for editors; without what loading notes by itself. */
-export function designJsonSchema(): JsonSchema {
+export const designJsonSchema = once(() => {
   const schema = z.toJSONSchema(designSchema, STYLE) as JsonSchema;
   const written = Object.entries(schema.properties ?? {}).filter(([key]) => key !== 'defaulted');
   return { ...schema, title: 'Railminder design', properties: Object.fromEntries(written) };
-}
+});
 
 /** JSON Schema of `*.bench.yaml` for editors. */
-export function benchJsonSchema(): JsonSchema {
-  return { ...(z.toJSONSchema(benchSchema, STYLE) as JsonSchema), title: 'Railminder bench' };
+export const benchJsonSchema = once(() => ({
+  ...(z.toJSONSchema(benchSchema, STYLE) as JsonSchema),
+  title: 'Railminder bench',
+}));
+
+/** Made with the first problem of a file, since that takes longer than reading the file does. */
+function once(make: () => JsonSchema): () => JsonSchema {
+  let made: JsonSchema | undefined;
+  return () => (made ??= make());
 }
 
 /** The keys that a schema knows at a path. */

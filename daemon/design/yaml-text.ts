@@ -25,6 +25,32 @@ export interface YamlText {
  * @throws {FileProblems} on broken YAML, duplicate keys, and anything too large, too deep or with too many aliases.
  */
 export function readYaml(text: string, file: string): YamlText {
+  const { document, walk } = bounded(text, file);
+  return { value: valueOf(document, file), lineOf: (path) => walk.lineOf(path) };
+}
+
+/** What a text says, right or not: null for an empty one, undefined for one that `readYaml` refuses. */
+export function yamlValue(text: string): unknown {
+  try {
+    return readYaml(text, '').value;
+  } catch (error) {
+    if (!(error instanceof FileProblems)) throw error;
+    return undefined;
+  }
+}
+
+/**
+ * The parts of a YAML text with their places in it, for edits that leave the rest of it alone.
+ * @throws {FileProblems} as `readYaml` does.
+ */
+export function yamlDocument(text: string): Document.Parsed {
+  return bounded(text, 'the text').document;
+}
+
+function bounded(
+  text: string,
+  file: string,
+): { readonly document: Document.Parsed; readonly walk: YamlWalk } {
   if (text.length > LARGEST_BYTES || new TextEncoder().encode(text).length > LARGEST_BYTES) {
     throw whole(
       file,
@@ -48,7 +74,7 @@ export function readYaml(text: string, file: string): YamlText {
   if (document.contents !== null) walk.enter(document.contents, []);
   if (walk.findings.length > 0)
     throw new FileProblems(problemsAt(file, walk.findings, (path) => walk.lineOf(path)));
-  return { value: valueOf(document, file), lineOf: (path) => walk.lineOf(path) };
+  return { document, walk };
 }
 
 function whole(file: string, sentence: string): FileProblems {

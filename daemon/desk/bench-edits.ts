@@ -1,15 +1,16 @@
-import { parse } from 'yaml';
 import { instrumentLines } from '../bench-text.js';
 import { editedText, type EditValue } from '../design/edit-text.js';
 import { withEntryAdded, withKeyNamed } from '../design/block-edits.js';
+import { FileProblems } from '../design/file-problems.js';
 import { groupIn } from '../design/form-choices.js';
+import { readYaml, yamlValue } from '../design/yaml-text.js';
 import { withNumberNamed } from '../draft-options.js';
 import type { BenchEdit, InstrumentToAdd } from '../serve/instrument-messages.js';
 import type { Measurand } from '../../drivers/driver.js';
 import { printable } from '../../drivers/printable.js';
 import { isRecord } from '../../drivers/options.js';
 import { DRIVERS } from '../../drivers/registry.js';
-import { foundChannels, valueIn, writtenIn } from './bench-written.js';
+import { foundChannels, valueIn } from './bench-written.js';
 
 /** An edit that can't be made; the message is for a person. */
 export class EditRefused extends Error {
@@ -21,11 +22,14 @@ export class EditRefused extends Error {
  * @throws {EditRefused} when it can't be made.
  */
 export function editedBench(text: string, edit: BenchEdit): string {
-  if (edit.kind === 'add') return withInstrument(text, edit.instrument);
-  if (Object.keys(groupIn(writtenIn(text))).length === 0) {
+  const written = yamlValue(text);
+  const isEmpty = written === null && edit.kind === 'add';
+  if (Object.keys(groupIn(written)).length === 0 && !isEmpty) {
     throw new EditRefused('the file is no bench that can be read; put right what is marked first');
   }
   switch (edit.kind) {
+    case 'add':
+      return withInstrument(text, edit.instrument);
     case 'set':
       return withSet(text, edit.path, edit.value);
     case 'remove':
@@ -44,7 +48,7 @@ function withSet(text: string, path: readonly string[], value: EditValue | null)
   const isInChannel = group === 'channels' && path.length > 4 && value !== null;
   if (!isInChannel || isListed(text, instrument, channel)) return editedText(text, [{ path, value }]);
   // A channel that its driver finds by itself is listed once something more is said of it.
-  const found = foundChannels(groupIn(valueIn(writtenIn(text), ['instruments', instrument])));
+  const found = foundChannels(groupIn(valueIn(yamlValue(text), ['instruments', instrument])));
   const measures = found.find(({ name }) => name === channel)?.measures ?? 'dc-volts';
   return editedText(text, [
     { path: path.slice(0, 4), value: { measures } },
@@ -61,10 +65,10 @@ function optionsIn(typed: string): EditValue | null {
 
 function parsedOptions(typed: string): unknown {
   try {
-    return parse(typed, { logLevel: 'error' });
+    return readYaml(typed, 'options').value;
   } catch (error) {
-    const why = error instanceof Error ? error.message.split('\n', 1)[0] : '';
-    throw new EditRefused(`these options are no YAML: ${why}`, { cause: error });
+    if (!(error instanceof FileProblems)) throw error;
+    throw new EditRefused(`these options are no YAML: ${error.problems[0]?.text}`, { cause: error });
   }
 }
 
@@ -78,14 +82,14 @@ function withInstrument(text: string, { link, ...rest }: InstrumentToAdd): strin
 
 /** The name, with a number behind it when another instrument has it already. */
 function freeName(text: string, name: string): string {
-  const taken = Object.keys(groupIn(valueIn(writtenIn(text), ['instruments'])));
+  const taken = Object.keys(groupIn(valueIn(yamlValue(text), ['instruments'])));
   if (!taken.includes(name)) return name;
   for (let number = 2; ; number += 1) if (!taken.includes(`${name}-${number}`)) return `${name}-${number}`;
 }
 
 function withInstrumentNamed(text: string, was: string, name: string): string {
   if (name === was) return text;
-  const taken = Object.keys(groupIn(valueIn(writtenIn(text), ['instruments'])));
+  const taken = Object.keys(groupIn(valueIn(yamlValue(text), ['instruments'])));
   if (taken.includes(name)) throw new EditRefused(`there is a ${name} already; choose another name`);
   if (name === '') throw new EditRefused('an instrument has a name, board for example');
   return withKeyNamed(text, ['instruments', was], name);
@@ -95,7 +99,7 @@ function withChannel(
   text: string,
   { instrument, channel, name, measures }: Extract<BenchEdit, { kind: 'channel' }>,
 ): string {
-  const spec = groupIn(valueIn(writtenIn(text), ['instruments', instrument]));
+  const spec = groupIn(valueIn(yamlValue(text), ['instruments', instrument]));
   const found = foundChannels(spec);
   const listed = groupIn(spec['channels']);
   if (name === '') throw new EditRefused('a channel has a name, T1 or a test point for example');
@@ -138,6 +142,6 @@ function withOwnChannel(
 }
 
 function isListed(text: string, instrument: string, channel: string): boolean {
-  const channels = valueIn(writtenIn(text), ['instruments', instrument, 'channels']);
+  const channels = valueIn(yamlValue(text), ['instruments', instrument, 'channels']);
   return Object.hasOwn(groupIn(channels), channel);
 }

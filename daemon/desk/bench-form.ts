@@ -1,7 +1,8 @@
 import { stringify } from 'yaml';
 import { groupIn } from '../design/form-choices.js';
+import { yamlValue } from '../design/yaml-text.js';
 import type { ChannelForm, InstrumentForm, LeafForm, LinkForm } from '../serve/instrument-messages.js';
-import { foundChannels, valueIn, writtenIn } from './bench-written.js';
+import { foundChannels, valueIn } from './bench-written.js';
 
 const LINK_KINDS = ['serial', 'usb', 'usbtmc', 'tcp'] as const;
 /** What the bench file takes while nothing is written. */
@@ -10,7 +11,7 @@ const DEEPEST_LEAF = 6;
 
 /** The instruments of a bench file as a form, whatever is wrong with them. */
 export function benchForm(text: string): readonly InstrumentForm[] {
-  const instruments = groupIn(valueIn(writtenIn(text), ['instruments']));
+  const instruments = groupIn(valueIn(yamlValue(text), ['instruments']));
   return Object.entries(instruments).map(([name, spec]) => instrumentForm(name, groupIn(spec)));
 }
 

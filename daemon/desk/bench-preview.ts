@@ -11,17 +11,20 @@ export interface BenchGround {
   readonly outside: OutsideDrivers;
 }
 
-/** What a bench file says with the edits in it, and everything that is wrong with it. */
-export function benchPreview({ text, edits }: BenchRequest, file: string, ground: BenchGround): BenchPreview {
+/** A bench file with edits in it, before it is checked. */
+export type ChangedBench = Omit<BenchPreview, 'problems'>;
+
+/** What a bench file says with the edits in it. */
+export function changedBench({ text, edits }: BenchRequest): ChangedBench {
   let now = text;
   let refused: string | null = null;
   try {
     now = edits.reduce(editedBench, text);
   } catch (error) {
-    if (!(error instanceof EditRefused)) throw error;
+    if (!(error instanceof EditRefused || error instanceof FileProblems)) throw error;
     refused = error.message;
   }
-  return { text: now, instruments: benchForm(now), problems: benchProblems(now, file, ground), refused };
+  return { text: now, instruments: benchForm(now), refused };
 }
 
 /** Everything that keeps a session from being started with it. */

@@ -1,16 +1,6 @@
-import { parse } from 'yaml';
 import { groupIn } from '../design/form-choices.js';
 import type { ChannelSpec } from '../../drivers/driver.js';
 import { DRIVERS } from '../../drivers/registry.js';
-
-/** What a bench file's text says, right or not; null when it is no YAML. */
-export function writtenIn(text: string): unknown {
-  try {
-    return parse(text, { logLevel: 'error' });
-  } catch {
-    return null;
-  }
-}
 
 /** What stands at a path of keys. */
 export function valueIn(written: unknown, path: readonly string[]): unknown {

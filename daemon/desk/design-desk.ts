@@ -4,7 +4,7 @@ import type { LoadState } from '../design/design.js';
 import { FileProblems, loadDesign } from '../design/load.js';
 import type { Begun, DesignDesk, SaveRequest, Saved } from '../serve/design-messages.js';
 import { YamlFolder } from './yaml-folder.js';
-import type { Previewer } from './preview-thread.js';
+import type { Previewer } from './desk-thread.js';
 
 export interface DeskSetup {
   /** The design that the session watches, with the text that it was started with. */

@@ -28,7 +28,8 @@ import type { PortDescription } from '../../drivers/ports.js';
 import { DRIVERS } from '../../drivers/registry.js';
 import { textLines } from '../../drivers/text-lines/text-lines.js';
 import { guardedChange } from './bench-guard.js';
-import { benchPreview, benchProblems, type BenchGround } from './bench-preview.js';
+import { benchProblems, type BenchGround } from './bench-preview.js';
+import type { BenchChanger } from './desk-thread.js';
 import { Listening, type Listen } from './listening.js';
 import { readingViews } from './reading-views.js';
 import { SENSOR_EXAMPLES } from './sensor-examples.js';
@@ -44,6 +45,7 @@ export interface InstrumentDeskSetup {
   readonly held: readonly HeldLink[];
   /** Where benches go when the session's own must not be replaced (an example); null: it may. */
   readonly copiesTo: string | null;
+  readonly changeBench: BenchChanger;
   readonly listPorts: () => Promise<readonly PortDescription[]>;
   readonly listenAt?: Listen;
 }
@@ -81,7 +83,10 @@ export function createInstrumentDesk(setup: InstrumentDeskSetup): InstrumentDesk
         ...choices(design.value),
       };
     },
-    preview: (request) => Promise.resolve(benchPreview(request, own ?? 'the bench', ground)),
+    async preview(request) {
+      const changed = await setup.changeBench(request);
+      return { ...changed, problems: benchProblems(changed.text, own ?? 'the bench', ground) };
+    },
     ports: () => portsView(setup),
     async listen(request: ListenRequest): Promise<ListeningView> {
       const holder = await holderOf(request.port, setup);

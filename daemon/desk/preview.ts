@@ -1,9 +1,9 @@
-import { parse } from 'yaml';
 import type { Design } from '../design/design.js';
 import { designKeys, editedDesign } from '../design/edit-design.js';
 import { FileProblems, loadDesign } from '../design/load.js';
 import { formOf } from '../design/form.js';
 import { groupIn } from '../design/form-choices.js';
+import { yamlValue } from '../design/yaml-text.js';
 import { SupplyError } from '../predict/engine/supply-error.js';
 import { predict } from '../predict/predict.js';
 import type { Advice, DesignChange, Prediction } from '../predict/prediction.js';
@@ -21,30 +21,27 @@ const QUICK_DRAWS = 128;
 
 /** What a design says with the edits in it, and what comes of it. Whatever is wrong with it is among the problems. */
 export function previewOf(request: PreviewRequest, file: string): DesignPreview {
-  const text = editedOrAsIs(request);
-  const written = writtenIn(text);
-  const form = formOf(written);
+  let { text } = request;
   try {
+    text = editedOrAsIs(request);
     const design = loadDesign(text, file);
-    return { text, form, ...predicted(design, written, request) };
+    const written = yamlValue(text);
+    return { text, form: formOf(written), ...predicted(design, written, request) };
   } catch (error) {
     if (!(error instanceof FileProblems)) throw error;
-    return { text, form, problems: error.problems.map(problemOf), prediction: null };
+    return {
+      text,
+      form: formOf(yamlValue(text)),
+      problems: error.problems.map(problemOf),
+      prediction: null,
+    };
   }
 }
 
 /** Edits can't be put into what is no YAML; then it stays as it is and its problems are told. */
 function editedOrAsIs({ text, edits }: PreviewRequest): string {
-  const written = writtenIn(text);
+  const written = yamlValue(text);
   return edits.length === 0 || Object.keys(groupIn(written)).length === 0 ? text : editedDesign(text, edits);
-}
-
-function writtenIn(text: string): unknown {
-  try {
-    return parse(text, { logLevel: 'error' });
-  } catch {
-    return null;
-  }
 }
 
 function predicted(

@@ -6,6 +6,9 @@ import { ONLY_LOOKS, type Role } from './keys.js';
 /** A file that is posted is at most 1 MiB; quotes and line ends take two characters in JSON. */
 const MOST_BYTES = 2.5 * 1024 * 1024;
 
+/** Levels of groups and lists; what our page sends has half as many. */
+const DEEPEST = 20;
+
 /** What is sent back: JSON when it was done, a sentence otherwise. */
 export type JsonAnswer =
   | { readonly status: 200; readonly body: object }
@@ -91,8 +94,15 @@ async function bodyOf(request: IncomingMessage): Promise<string | null> {
 
 function parsed(text: string): unknown {
   try {
-    return JSON.parse(text);
+    const body: unknown = JSON.parse(text);
+    return isWithin(body, DEEPEST) ? body : undefined;
   } catch {
     return undefined;
   }
+}
+
+/** The schemas look as deep as a body goes, and the stack ends before a body must. */
+function isWithin(value: unknown, levels: number): boolean {
+  if (typeof value !== 'object' || value === null) return true;
+  return levels > 0 && Object.values(value).every((inner) => isWithin(inner, levels - 1));
 }

@@ -1,9 +1,8 @@
 import type { PointPrediction, PointUnit } from '../predict/prediction.js';
+import { hasArrived } from '../watch/forecast/arrived.js';
 import type { Forecast } from '../watch/forecast/forecast.js';
 import { valueWords } from '../watch/value-words.js';
 
-/** Nearer than this to where it settles, it has settled, K. */
-const SETTLED_K = 1.5;
 /** A forecast wider than this helps nobody, K. */
 const TOO_WIDE_K = 60;
 const LIKELY = 0.5;
@@ -25,7 +24,7 @@ export function goingCell(forecast: Forecast | null, value: number | null): stri
   if (forecast === null || value === null) return '';
   const { low, typical, high } = forecast.settled;
   if (high - low > TOO_WIDE_K) return '';
-  if (Math.abs(typical - value) < SETTLED_K) return 'settled';
+  if (hasArrived(forecast, value)) return 'settled';
   const ahead = forecast.crossings.find(({ probability, inS }) => probability > LIKELY && inS !== null);
   const left = ahead?.inS == null ? '' : `, ${minutes(ahead.inS.typical)} left`;
   return `-> ${typical.toFixed(0)} °C${left}`;

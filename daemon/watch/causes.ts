@@ -10,11 +10,14 @@ interface Place {
   readonly quantity: string;
 }
 
+/** What of an alarm is looked at. */
+type Explaining = Pick<AlarmFacts, 'id' | 'active' | 'cause'>;
+
 /**
  * Whether one alarm explains another, so that the other asks nothing of its own. What damages is explained only by
  * what causes it at the same rail or upstream; a consequence never explains its cause, so there are no circles.
  */
-export function explains(by: AlarmFacts, of: AlarmFacts, supply: SupplyPlan | undefined): boolean {
+export function explains(by: Explaining, of: Explaining, supply: SupplyPlan | undefined): boolean {
   if (!by.active || by.id === of.id) return false;
   const rails = supply?.rails ?? [];
   const { cause } = by;
@@ -33,6 +36,7 @@ function explainsAsPassing(
   rails: readonly RailPlan[],
 ): boolean {
   const { node } = placeOf(by.point);
+  if (of.kind === 'outside-prediction' && of.point === WINDING) return !isTooLow(of);
   if (of.kind === 'passing-input') return isBelow(of.point, node, rails);
   if (of.kind === 'over-limit' || of.kind === 'outside-prediction') {
     return of.unit !== 'degC' && isAtOrBelow(of.point, node, rails);
@@ -46,7 +50,8 @@ function explainsAsLimit(by: CauseOf<'over-limit'>, of: AlarmCause, rails: reado
   if (of.kind !== 'outside-prediction') return false;
   if (of.point === by.point) return true;
   const { node, quantity } = placeOf(by.point);
-  return quantity === 'volts' && isBelow(of.point, node, rails);
+  if (quantity !== 'volts') return false;
+  return of.point === WINDING ? by.limit.side === 'high' && !isTooLow(of) : isBelow(of.point, node, rails);
 }
 
 /** Half of the charges: more ripple, lower valleys and means, larger pulses in the winding. */
@@ -65,7 +70,9 @@ function explainsAsHalf(
 function explainsAsStarved(by: CauseOf<'no-headroom'>, of: AlarmCause, rails: readonly RailPlan[]): boolean {
   const { node } = placeOf(by.point);
   if (of.kind === 'no-headroom') return isBelow(of.point, node, rails);
-  return of.kind === 'outside-prediction' && of.unit !== 'degC' && isAtOrBelow(of.point, node, rails);
+  if (of.kind !== 'outside-prediction' || of.unit === 'degC' || (isVolts(of.point) && !isTooLow(of)))
+    return false;
+  return isAtOrBelow(of.point, node, rails);
 }
 
 function explainsAsOscillating(
@@ -95,7 +102,7 @@ function explainsAsOutside(
   if (of.kind !== 'outside-prediction') return false;
   if (isTooLow(by) !== isTooLow(of)) return false;
   if (of.point === `${node}.valley`) return true;
-  if (of.point === WINDING) return isTooLow(by) && node.endsWith('reservoir');
+  if (of.point === WINDING) return true;
   if (of.point === `${node}.ripple`) return isTooLow(by);
   if (of.unit === 'degC') return isBelow(of.point, node, rails);
   return isVolts(of.point) && isBelow(of.point, node, rails);

@@ -3,10 +3,10 @@ import { followRaise, followReturn, pointAlarm, wasToldTwice, worsenAlarm, type 
 import { isOutsideBand } from './compare.js';
 import { readingsIn, readingsNeeded } from './delay.js';
 import type { Draft } from './draft.js';
-import { waitsForOther } from './drawn-or-rippling.js';
 import { longer, type Delay, type Hold } from './hold.js';
 import { isTemperature, realStep, sampleDeadband, sampleIntervalMs, type Sample } from './sample.js';
 import { supplyLooksOff } from './supply-off.js';
+import { waitsForCause } from './waits-for-cause.js';
 
 /** A supply's own rise after switching on: reservoirs charge in cycles, a filter in seconds (common practice). */
 const RISE_MS = 3000;
@@ -29,7 +29,7 @@ export function followOutsidePrediction(draft: Draft, sample: Sample, tells: boo
   if (alarm?.active === true) return followActive(draft, sample, alarm);
   if (!isWrong(draft, sample, 0)) return null;
   const next = longer(sample.point.outside, draft.atMs);
-  if (waitsForOther(draft, sample, next)) return next;
+  if (waitsForCause(draft, sample, next)) return next;
   return followRaise(draft, sample.point.outside, onDelay(draft, sample), raisingOf(sample));
 }
 

@@ -58,20 +58,17 @@ export function everythingLooksOff(draft: Draft): boolean {
   return driven.length > 0 && driven.every(Boolean);
 }
 
-/** Whether the load was named, or anything driven that is measured has moved, within so long; or everything is off. */
+/** Whether the load was named or recognised within so long, anything driven jumps just now, or everything is off. */
 export function wasSwitched(draft: Draft, withinMs: number): boolean {
   const { atMs, load } = draft;
   if (load.sinceMs > 0 && atMs - load.sinceMs < withinMs) return true;
-  return everythingLooksOff(draft) || draft.points.some((point) => hasMoved(draft, point, withinMs));
+  return everythingLooksOff(draft) || draft.points.some((point) => jumps(draft, point));
 }
 
-function hasMoved(draft: Draft, { id, channel, settling }: PointState, withinMs: number): boolean {
+function jumps(draft: Draft, { id, channel, settling }: PointState): boolean {
   const prediction = predictionOf(draft.prediction, id);
-  if (channel === null || settling === null || prediction === undefined) return false;
-  if (!DRIVEN_UNITS.includes(prediction.unit)) return false;
-  return settling.kind === 'standing'
-    ? draft.atMs - settling.sinceMs < withinMs
-    : settling.because === 'jumping';
+  if (channel === null || settling?.kind !== 'moving' || prediction === undefined) return false;
+  return DRIVEN_UNITS.includes(prediction.unit) && settling.because === 'jumping';
 }
 
 /** Whether anything driven that is measured shows that power is on. */

@@ -72,6 +72,13 @@ describe('requests about designs', () => {
       'an empty path',
       JSON.stringify({ text: '', edits: [{ path: [], value: 1 }], load: 'full', draws: 'quick' }),
     ],
+    [
+      'deep, and whole',
+      PREVIEW.replace(
+        '"edits":[]',
+        `"edits":[{"path":["a"],"value":${'['.repeat(3_000)}${']'.repeat(3_000)}}]`,
+      ),
+    ],
     ['deep beyond measure', `{"text":"","edits":[{"path":["a"],"value":${'['.repeat(20_000)}`],
   ])('%s is refused with 400', async (_what, body) => {
     expect((await post(await serving(), '/design/preview', body)).status).toBe(400);

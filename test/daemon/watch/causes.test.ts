@@ -88,6 +88,8 @@ describe('what explains what', () => {
       outside('lamps.case', 9),
     ],
     ['a low reservoir: less is drawn, less ripple', outside('reservoir.volts'), outside('reservoir.ripple')],
+    ['a rail that is set too low: less is drawn', outside('lamps.volts'), outside('transformer.amps')],
+    ['a passed input: more is drawn', passing('logic'), outside('transformer.amps', 9)],
     ['a low reservoir: less is drawn', outside('reservoir.volts'), outside('transformer.amps')],
     ['too much drawn: a low reservoir', outside('transformer.amps', 9), outside('reservoir.volts')],
     ['too much drawn: no headroom', outside('transformer.amps', 9), noHeadroom('lamps')],
