@@ -18,6 +18,7 @@ import { sensorLines } from './sensors/sensor-words.js';
 import { readTypedLines, TerminalTyping } from './terminal-typing.js';
 import { CUT_OFF_CAUTION } from './watch/cut-off-words.js';
 import { alarmLines, effectLines } from './terminal.js';
+import { goOnUnread } from './unread-output.js';
 
 /** A disk that hangs doesn't keep the program from ending. */
 const LONGEST_CLOSE_MS = 5000;
@@ -53,6 +54,9 @@ export interface Attending {
  */
 export async function runSession(options: RunOptions): Promise<boolean> {
   const { setup, json, attend = attendTyping } = options;
+  // From here on nothing ends the program but in order.
+  const interrupted = untilInterrupted();
+  goOnUnread();
   const table =
     json || options.say !== undefined || !process.stdout.isTTY ? null : new LiveTable(process.stdout);
   const printed = table === null ? console.log : (line: string) => table.print(line);
@@ -83,7 +87,7 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   const isTyped = session.instruments.some(({ driver }) => driver.typed !== undefined);
   if (table !== null && !isTyped) session.onStep(table.onStep);
   const attending = attend(session, say);
-  await Promise.race([untilInterrupted(), attending.ended]);
+  await Promise.race([interrupted, attending.ended]);
   attending.stop();
   const complete = await Promise.race([session.close(), incompleteAfter(LONGEST_CLOSE_MS)]);
   await Promise.race([stopHooks(), after(LONGEST_HOOKS_MS)]);
