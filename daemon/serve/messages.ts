@@ -266,7 +266,7 @@ export interface SuspicionView {
   /** Probability of something that isn't among the known faults. */
   readonly other: number;
   readonly next: { readonly point: string; readonly words: string } | null;
-  /** A sentence for each reading that fits nothing. */
+  /** A sentence for each reading that fits nothing, and where all fit another load better. */
   readonly odd: readonly string[];
   /** A sentence for each value that the readings tell about. */
   readonly parameters: readonly string[];
