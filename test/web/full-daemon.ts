@@ -1,8 +1,8 @@
 import { rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { changedBench } from '../../daemon/desk/bench-preview.js';
 import { createDesignDesk } from '../../daemon/desk/design-desk.js';
 import { createInstrumentDesk } from '../../daemon/desk/instrument-desk.js';
-import { changedBench } from '../../daemon/desk/bench-preview.js';
 import { previewOf } from '../../daemon/desk/preview.js';
 import { loadBench, loadDesign } from '../../daemon/design/load.js';
 import { InstrumentTaps } from '../../daemon/instrument-taps.js';

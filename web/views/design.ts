@@ -298,7 +298,7 @@ export class RmDesignView extends LitElement implements ViewElement {
     const plain = String(name)
       .toLowerCase()
       .replace(/[^a-z0-9]+/g, '-')
-      .replace(/^-+|-+$/g, '');
+      .replace(/^-|-$/g, '');
     return `${plain === '' ? 'supply' : plain.slice(0, 60)}.design.yaml`;
   }
 
