@@ -7,9 +7,10 @@ import './elements/alarm-strip.js';
 import './elements/announcer.js';
 import './elements/glance.js';
 import type { FollowWish } from './elements/follow.js';
-import { RmKeys } from './elements/keys.js';
+import './elements/keys.js';
 import './elements/refusals.js';
-import { RmSettings } from './elements/settings.js';
+import './elements/settings.js';
+import { Sheet } from './elements/sheet.js';
 import { RmTopLine } from './elements/top-line.js';
 import './elements/views-line.js';
 import './elements/walk-voice.js';
@@ -319,7 +320,7 @@ export class RmApp extends LitElement {
 
   #showSheet(tag: 'rm-keys' | 'rm-settings'): void {
     const sheet = this.renderRoot.querySelector(tag);
-    if (sheet instanceof RmKeys || sheet instanceof RmSettings) sheet.show();
+    if (sheet instanceof Sheet) sheet.show();
   }
 
   #switchKeys(on: boolean): void {

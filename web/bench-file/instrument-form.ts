@@ -10,6 +10,7 @@ import { fieldStyles, fillFields } from '../design/field.js';
 import { sharedStyles } from '../theme.js';
 import { channelFields, channelStyles, choiceField, isWithin, textField } from './channel-fields.js';
 import './try-pattern.js';
+import { tell } from '../tell.js';
 
 const PLACE_WORDS: Readonly<Record<LinkForm['kind'], string>> = {
   serial: 'Serial port',
@@ -208,7 +209,7 @@ export class RmInstrumentForm extends LitElement {
   }
 
   #edit(...detail: readonly BenchEdit[]): void {
-    this.dispatchEvent(new CustomEvent('rm-bench-edit', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-bench-edit', detail);
   }
 }
 

@@ -4,6 +4,7 @@ import { DeskTrouble } from '../design/desk-link.js';
 import { sharedStyles } from '../theme.js';
 import { heardLines, heardStyles } from './heard-lines.js';
 import { instrumentLink } from './instrument-link.js';
+import { tell } from '../tell.js';
 
 const LISTEN_SECONDS = 5;
 const ASK_AGAIN_MS = 400;
@@ -231,7 +232,7 @@ export class RmPorts extends LitElement {
 
   #add(detail: InstrumentToAdd): void {
     this.listening = null;
-    this.dispatchEvent(new CustomEvent('rm-add', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-add', detail);
   }
 
   async #try(act: () => Promise<void>): Promise<void> {

@@ -2,6 +2,7 @@ import { LitElement, html, nothing, type CSSResultGroup, type TemplateResult } f
 import type { RailAnswers } from '../../daemon/serve/design-messages.js';
 import { sharedStyles } from '../theme.js';
 import { fieldStyles } from './field.js';
+import { tell } from '../tell.js';
 
 const FIELDS = [
   { name: 'name', label: 'Name of the new rail', unit: '' },
@@ -60,7 +61,7 @@ export class RmDesignAddRail extends LitElement {
       return typeof value === 'string' ? value.trim() : '';
     };
     const detail: RailAnswers = { name: typed('name'), volts: typed('volts'), full: typed('full') };
-    this.dispatchEvent(new CustomEvent('rm-add-rail', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-add-rail', detail);
   }
 }
 

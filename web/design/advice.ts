@@ -4,6 +4,7 @@ import { mark, markStyles } from '../elements/mark.js';
 import { keepUnits, sentenceCase } from '../format.js';
 import type { Standing } from '../point-standing.js';
 import { sharedStyles } from '../theme.js';
+import { tell } from '../tell.js';
 
 const SEVERITIES: readonly {
   readonly is: AdviceView['severity'];
@@ -131,7 +132,7 @@ export class RmDesignAdvice extends LitElement {
   }
 
   #apply(detail: CureView): void {
-    this.dispatchEvent(new CustomEvent('rm-cure', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-cure', detail);
   }
 }
 

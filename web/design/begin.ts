@@ -2,6 +2,7 @@ import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResul
 import type { BeginRequest, RailAnswers } from '../../daemon/serve/design-messages.js';
 import { sharedStyles } from '../theme.js';
 import { fieldStyles } from './field.js';
+import { tell } from '../tell.js';
 
 const MOST_RAILS = 6;
 /** A usual 15 V transformer for a 12 V and a 5 V rail stands as the example. */
@@ -117,7 +118,7 @@ export class RmDesignBegin extends LitElement {
               </button>`
             : nothing
         }
-        <button type="button" class="button" @click=${() => this.#tell('rm-begin-not')}>Never mind</button>
+        <button type="button" class="button" @click=${() => tell(this, 'rm-begin-not')}>Never mind</button>
       </div>
       <p class="caution">
         Mains kills. Only people who are allowed to work on mains wiring open the primary side; the rules of
@@ -182,11 +183,7 @@ export class RmDesignBegin extends LitElement {
         full: typed(`rails.${i}.full`),
       })),
     };
-    this.#tell('rm-begin', detail);
-  }
-
-  #tell(name: string, detail?: BeginRequest): void {
-    this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-begin', detail);
   }
 }
 

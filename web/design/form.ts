@@ -9,6 +9,7 @@ import type {
 import { formatNumber, formatQuantity, pointStyle, sentenceCase } from '../format.js';
 import { sharedStyles } from '../theme.js';
 import { designField, fieldStyles, fillFields } from './field.js';
+import { tell } from '../tell.js';
 
 /** Words where a person acts on a part that can hurt. */
 const CAUTIONS: Readonly<Record<string, string>> = {
@@ -177,11 +178,11 @@ export class RmDesignForm extends LitElement {
   }
 
   #edit(edit: DesignEdit): void {
-    this.dispatchEvent(new CustomEvent('rm-edit', { detail: [edit], bubbles: true, composed: true }));
+    tell(this, 'rm-edit', [edit]);
   }
 
   #remove(detail: string): void {
-    this.dispatchEvent(new CustomEvent('rm-remove-rail', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-remove-rail', detail);
   }
 }
 

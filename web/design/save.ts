@@ -1,5 +1,6 @@
 import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
 import { sharedStyles } from '../theme.js';
+import { tell } from '../tell.js';
 
 /** Where the design, or the bench, goes (`rm-save` with the name of the file). */
 export class RmDesignSave extends LitElement {
@@ -108,7 +109,7 @@ export class RmDesignSave extends LitElement {
     const typed = this.renderRoot.querySelector('input')?.value.trim() ?? this.file ?? '';
     const detail = typed.endsWith('.yaml') ? typed : `${typed}.${this.kind}.yaml`;
     this.naming = false;
-    this.dispatchEvent(new CustomEvent('rm-save', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-save', detail);
   }
 }
 

@@ -3,6 +3,7 @@ import type { AlarmView } from '../../daemon/serve/messages.js';
 import { isAside, topUnacknowledged, worstFirst } from '../alarm-order.js';
 import { VIEWS } from '../views/registry.js';
 import { sharedStyles } from '../theme.js';
+import { tell } from '../tell.js';
 
 /** On a view that doesn't list the alarms: how many there are, and the button for the worst that waits. */
 export class RmAlarmStrip extends LitElement {
@@ -61,7 +62,7 @@ export class RmAlarmStrip extends LitElement {
   }
 
   #acknowledge(detail: string): void {
-    this.dispatchEvent(new CustomEvent('rm-acknowledge', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-acknowledge', detail);
   }
 }
 

@@ -4,6 +4,7 @@ import type { AlarmView } from '../../daemon/serve/messages.js';
 import { ALARM_STATE_WORDS, awaitsAcknowledge, isAside, worstFirst } from '../alarm-order.js';
 import { formatSessionTime, keepUnits } from '../format.js';
 import { sharedStyles } from '../theme.js';
+import { tell } from '../tell.js';
 
 /** An alarm to be put aside for so long; null: to be taken up again. */
 export interface Shelving {
@@ -228,13 +229,11 @@ export class RmAlarms extends LitElement {
 
   #shelve(alarm: string, minutes: number | null): void {
     const detail: Shelving = { alarm, minutes };
-    this.dispatchEvent(new CustomEvent('rm-shelve', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-shelve', detail);
   }
 
   #acknowledge(alarm: AlarmView): void {
-    this.dispatchEvent(
-      new CustomEvent('rm-acknowledge', { detail: alarm.id, bubbles: true, composed: true }),
-    );
+    tell(this, 'rm-acknowledge', alarm.id);
   }
 }
 

@@ -18,6 +18,7 @@ import { sharedStyles } from '../theme.js';
 import { mark, markStyles } from './mark.js';
 import './probe.js';
 import '../chart/plot.js';
+import { tell } from '../tell.js';
 
 /** The stretches of time that a press shows, in minutes. */
 const WINDOWS: readonly (readonly [minutes: number, words: string])[] = [
@@ -181,7 +182,7 @@ export class RmCharts extends LitElement {
           )}
           ${
             this.chosenByHand
-              ? html`<button class="button" @click=${() => this.#tell('rm-choose-again')}>
+              ? html`<button class="button" @click=${() => tell(this, 'rm-choose-again')}>
                   All temperatures
                 </button>`
               : nothing
@@ -274,10 +275,6 @@ export class RmCharts extends LitElement {
   /** Brings the chart of a point into view. */
   reveal(point: string): void {
     this.renderRoot.querySelector(`[id="chart-${CSS.escape(point)}"]`)?.scrollIntoView({ block: 'nearest' });
-  }
-
-  #tell(name: string, detail?: unknown): void {
-    this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
   }
 }
 

@@ -2,6 +2,7 @@ import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResul
 import type { CutOffView, PageMessage } from '../../daemon/serve/messages.js';
 import { cutOffButtons, cutOffState } from '../cut-off-words.js';
 import { sharedStyles } from '../theme.js';
+import { tell } from '../tell.js';
 
 /** What a person wants of a cut-off, without saying yet that they send it. */
 export type CutOffOrder = Omit<Extract<PageMessage, { kind: 'cut-off' }>, 'kind'>;
@@ -107,7 +108,7 @@ export class RmCutOff extends LitElement {
   }
 
   #send(detail: CutOffOrder): void {
-    this.dispatchEvent(new CustomEvent('rm-cut-off', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-cut-off', detail);
     // Said for one order, so that nobody arms from another room an hour later.
     if (detail.inSight) this.inSight = false;
   }

@@ -1,6 +1,7 @@
 import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
 import type { DemoView } from '../../daemon/serve/messages.js';
 import { sharedStyles } from '../theme.js';
+import { tell } from '../tell.js';
 
 /** The demo's switchboard: which fault the simulated supply has (`rm-fault` with its name). */
 export class RmDemo extends LitElement {
@@ -79,7 +80,7 @@ export class RmDemo extends LitElement {
   }
 
   #pick(name: string): void {
-    this.dispatchEvent(new CustomEvent('rm-fault', { detail: name, bubbles: true, composed: true }));
+    tell(this, 'rm-fault', name);
   }
 }
 

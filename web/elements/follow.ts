@@ -10,6 +10,7 @@ import {
 import type { Round } from '../probe-follow.js';
 import { sentenceCase } from '../format.js';
 import { sharedStyles } from '../theme.js';
+import { tell } from '../tell.js';
 
 /** A request to the page: begin with a channel, go on, go back, end. */
 export type FollowWish =
@@ -124,7 +125,7 @@ export class RmFollow extends LitElement {
   }
 
   #tell(detail: FollowWish): void {
-    this.dispatchEvent(new CustomEvent('rm-follow', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-follow', detail);
   }
 }
 

@@ -3,6 +3,7 @@ import type { MarkView } from '../../daemon/serve/job-views.js';
 import { formatSessionTime, keepUnits } from '../format.js';
 import { MARK_WORDS } from '../job/marks.js';
 import { sharedStyles } from '../theme.js';
+import { tell } from '../tell.js';
 
 /** More than that at once are asked for. */
 const FIRST_SHOWN = 40;
@@ -95,7 +96,7 @@ export class RmJobEvents extends LitElement {
   }
 
   #go(atMs: number): void {
-    this.dispatchEvent(new CustomEvent('rm-moment', { detail: atMs, bubbles: true, composed: true }));
+    tell(this, 'rm-moment', atMs);
   }
 }
 

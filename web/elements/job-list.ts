@@ -4,6 +4,7 @@ import type { JobListView, ListedView, OutcomeView } from '../../daemon/serve/jo
 import { factWords, outcomeWords, whenWords } from '../job/job-words.js';
 import { sharedStyles } from '../theme.js';
 import { mark, markStyles } from './mark.js';
+import { tell } from '../tell.js';
 
 /**
  * The recordings of the job. `rm-job-open` (file) opens one; `rm-job-choose` (file) chooses it to be compared or no
@@ -131,7 +132,7 @@ export class RmJobList extends LitElement {
         </div>
         <div class="actions">
           ${recordings.length > 1 ? this.#compareButton() : nothing}
-          <button class="button" @click=${() => this.#tell('rm-job-again')}>Look again</button>
+          <button class="button" @click=${() => tell(this, 'rm-job-again')}>Look again</button>
         </div>
       </div>
       ${recordings.length === 0 ? empty() : this.#rows(recordings)}
@@ -155,7 +156,7 @@ export class RmJobList extends LitElement {
     return html`<button
       class="button ${missing === 0 ? 'strong' : ''}"
       ?disabled=${missing !== 0}
-      @click=${() => this.#tell('rm-job-compare')}
+      @click=${() => tell(this, 'rm-job-compare')}
     >
       ${words}
     </button>`;
@@ -185,7 +186,7 @@ export class RmJobList extends LitElement {
     return html`<li class=${chosen ? 'chosen' : ''}>
       <div class="what">
         <h3>
-          <button class="open" data-file=${file} @click=${() => this.#tell('rm-job-open', file)}>
+          <button class="open" data-file=${file} @click=${() => tell(this, 'rm-job-open', file)}>
             ${whenWords(begun)}
           </button>
         </h3>
@@ -198,7 +199,7 @@ export class RmJobList extends LitElement {
           aria-label=${`Choose ${whenWords(begun)} to compare`}
           .checked=${chosen}
           ?disabled=${!chosen && this.chosen.length === 2}
-          @change=${() => this.#tell('rm-job-choose', file)}
+          @change=${() => tell(this, 'rm-job-choose', file)}
         /><span aria-hidden="true">compare</span></label
       >
     </li>`;
@@ -221,10 +222,6 @@ export class RmJobList extends LitElement {
         )}
         <span class="file">${one.file}</span>
       </p>`;
-  }
-
-  #tell(name: string, detail?: unknown): void {
-    this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
   }
 }
 

@@ -1,6 +1,7 @@
-import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
-import { sharedStyles } from '../theme.js';
+import { css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
+import { Sheet } from './sheet.js';
 import { VIEWS } from '../views/registry.js';
+import { tell } from '../tell.js';
 
 const KEYS = [
   ['a', 'acknowledge the worst alarm that waits'],
@@ -21,24 +22,13 @@ const KEYS = [
 const VIEW_KEYS = VIEWS.map(({ key, title }) => [key, `go to ${title}`] as const);
 
 /** The list of keys, and the switch that turns them off (`rm-keys-switch` with true or false). */
-export class RmKeys extends LitElement {
+export class RmKeys extends Sheet {
   static override properties = { on: { type: Boolean } };
   declare on: boolean;
 
   static override styles: CSSResultGroup = [
-    sharedStyles,
+    Sheet.styles,
     css`
-      dialog {
-        max-width: min(30rem, calc(100vw - 2rem));
-        padding: 1.2rem 1.4rem;
-        border: 1px solid var(--control-edge);
-        border-radius: 0.8rem;
-        background: var(--sheet);
-        color: var(--ink);
-      }
-      dialog::backdrop {
-        background: rgb(10 14 18 / 55%);
-      }
       dl {
         display: grid;
         grid-template-columns: auto 1fr;
@@ -46,25 +36,11 @@ export class RmKeys extends LitElement {
         margin: 0.9rem 0;
       }
       label {
-        display: flex;
         gap: 0.6rem;
-        align-items: center;
-        min-height: 2rem;
         margin-bottom: 0.9rem;
-      }
-      input {
-        width: 1.2rem;
-        height: 1.2rem;
-        accent-color: var(--accent);
       }
     `,
   ];
-
-  /** Opens the list. */
-  show(): void {
-    const dialog = this.renderRoot.querySelector('dialog');
-    if (dialog && !dialog.open) dialog.showModal();
-  }
 
   protected override render(): TemplateResult {
     return html`<dialog aria-labelledby="title">
@@ -86,7 +62,7 @@ export class RmKeys extends LitElement {
 
   #switch(event: Event): void {
     const detail = (event.target as HTMLInputElement).checked;
-    this.dispatchEvent(new CustomEvent('rm-keys-switch', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-keys-switch', detail);
   }
 }
 

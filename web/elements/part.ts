@@ -10,6 +10,7 @@ import { sharedStyles } from '../theme.js';
 import '../chart/plot.js';
 import { marksOf } from './charts.js';
 import './point.js';
+import { tell } from '../tell.js';
 
 /** Words for a part where a person might put a hand. */
 const CAUTIONS: Partial<Record<SupplyBlock['kind'], string>> = {
@@ -196,9 +197,7 @@ export class RmPart extends LitElement {
   }
 
   #close(): void {
-    this.dispatchEvent(
-      new CustomEvent('rm-part', { detail: this.block.part, bubbles: true, composed: true }),
-    );
+    tell(this, 'rm-part', this.block.part);
   }
 }
 

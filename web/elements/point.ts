@@ -8,6 +8,7 @@ import { standingOf, standingWords, type Standing } from '../point-standing.js';
 import { sharedStyles } from '../theme.js';
 import { mark, markStyles } from './mark.js';
 import { scale, scaleStyles } from './scale.js';
+import { tell } from '../tell.js';
 
 /** Bare metal this warm burns a hand within a minute; at 70 degrees C within a second (ISO 13732-1). */
 const HOT_DEGREES_C = 51;
@@ -240,9 +241,7 @@ export class RmPoint extends LitElement {
   }
 
   #choose(): void {
-    this.dispatchEvent(
-      new CustomEvent('rm-choose', { detail: this.point.id, bubbles: true, composed: true }),
-    );
+    tell(this, 'rm-choose', this.point.id);
   }
 }
 

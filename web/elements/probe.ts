@@ -1,6 +1,7 @@
 import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
 import type { PointView } from '../../daemon/serve/messages.js';
 import { sharedStyles } from '../theme.js';
+import { tell } from '../tell.js';
 
 /** Where a probe goes: the channel of an instrument, and a test point or nowhere. */
 export interface ProbeMove {
@@ -64,7 +65,7 @@ export class RmProbe extends LitElement {
       channel: by.slice(blank + 1),
       point: chosen === NOWHERE ? null : this.point.id,
     };
-    this.dispatchEvent(new CustomEvent('rm-probe', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-probe', detail);
   }
 }
 

@@ -2,6 +2,7 @@ import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResul
 import type { RecorderView } from '../../daemon/serve/messages.js';
 import { sharedStyles } from '../theme.js';
 import { mark, markStyles } from './mark.js';
+import { tell } from '../tell.js';
 
 const LONGEST_NOTE = 500;
 
@@ -83,7 +84,7 @@ export class RmRecord extends LitElement {
     const input = this.renderRoot.querySelector('input');
     const text = input?.value.trim() ?? '';
     if (!input || text === '') return;
-    this.dispatchEvent(new CustomEvent('rm-note', { detail: text, bubbles: true, composed: true }));
+    tell(this, 'rm-note', text);
     input.value = '';
     this.sent = `Sent: “${text}”`;
   }

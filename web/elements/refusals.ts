@@ -1,5 +1,6 @@
 import { LitElement, css, html, type CSSResultGroup, type TemplateResult } from 'lit';
 import { sharedStyles } from '../theme.js';
+import { tell } from '../tell.js';
 
 /** What was asked for and not done, with the reason, until the person puts it away (`rm-refusals-read`). */
 export class RmRefusals extends LitElement {
@@ -33,7 +34,7 @@ export class RmRefusals extends LitElement {
   }
 
   #read(): void {
-    this.dispatchEvent(new CustomEvent('rm-refusals-read', { bubbles: true, composed: true }));
+    tell(this, 'rm-refusals-read');
   }
 }
 

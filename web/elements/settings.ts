@@ -1,7 +1,8 @@
-import { LitElement, css, html, type CSSResultGroup, type TemplateResult } from 'lit';
+import { css, html, type CSSResultGroup, type TemplateResult } from 'lit';
 import { askForNotices, noticeState } from '../notice.js';
 import { PREFERENCE_CHOICES, type Preferences } from '../preferences.js';
-import { sharedStyles } from '../theme.js';
+import { Sheet } from './sheet.js';
+import { tell } from '../tell.js';
 
 type Key = keyof Preferences;
 
@@ -26,23 +27,15 @@ const WORDS: { readonly [K in Key]: Readonly<Record<Preferences[K], string>> } =
 };
 
 /** What a person chooses for this browser (`rm-preferences` with all of it). */
-export class RmSettings extends LitElement {
+export class RmSettings extends Sheet {
   static override properties = { preferences: { attribute: false } };
   declare preferences: Preferences;
 
   static override styles: CSSResultGroup = [
-    sharedStyles,
+    Sheet.styles,
     css`
       dialog {
-        width: min(30rem, calc(100vw - 2rem));
-        padding: 1.2rem 1.4rem;
-        border: 1px solid var(--control-edge);
-        border-radius: 0.8rem;
-        background: var(--sheet);
-        color: var(--ink);
-      }
-      dialog::backdrop {
-        background: rgb(10 14 18 / 55%);
+        width: 100%;
       }
       fieldset {
         display: flex;
@@ -56,28 +49,11 @@ export class RmSettings extends LitElement {
         padding: 0;
         font-weight: 600;
       }
-      label {
-        display: flex;
-        gap: 0.45rem;
-        align-items: center;
-        min-height: 2rem;
-      }
-      input {
-        width: 1.2rem;
-        height: 1.2rem;
-        accent-color: var(--accent);
-      }
       .small {
         margin: 0.9rem 0;
       }
     `,
   ];
-
-  /** Opens the sheet. */
-  show(): void {
-    const dialog = this.renderRoot.querySelector('dialog');
-    if (dialog && !dialog.open) dialog.showModal();
-  }
 
   protected override render(): TemplateResult {
     return html`<dialog aria-labelledby="title">
@@ -129,7 +105,7 @@ export class RmSettings extends LitElement {
 
   #choose(chosen: Partial<Preferences>): void {
     const detail: Preferences = { ...this.preferences, ...chosen };
-    this.dispatchEvent(new CustomEvent('rm-preferences', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-preferences', detail);
   }
 }
 

@@ -2,6 +2,7 @@ import { LitElement, css, html, type CSSResultGroup, type TemplateResult } from 
 import { formatSessionTime } from '../format.js';
 import type { Span } from '../job/span.js';
 import { sharedStyles } from '../theme.js';
+import { tell } from '../tell.js';
 
 export type SpanCommand = 'closer' | 'wider' | 'earlier' | 'later' | 'whole';
 
@@ -55,7 +56,7 @@ export class RmSpanButtons extends LitElement {
   }
 
   #tell(detail: SpanCommand): void {
-    this.dispatchEvent(new CustomEvent('rm-span-command', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-span-command', detail);
   }
 }
 

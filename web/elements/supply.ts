@@ -17,6 +17,7 @@ import { sharedStyles } from '../theme.js';
 import { wirePath, type Box } from '../wires.js';
 import { mark, markStyles } from './mark.js';
 import { scale, scaleStyles } from './scale.js';
+import { tell } from '../tell.js';
 
 /** A block narrower than this can't be read, in rem. */
 const NARROWEST_REM = 14.5;
@@ -384,7 +385,7 @@ export class RmSupply extends LitElement {
   }
 
   #choose(detail: string): void {
-    this.dispatchEvent(new CustomEvent('rm-part', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-part', detail);
   }
 }
 

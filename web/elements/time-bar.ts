@@ -3,6 +3,7 @@ import type { MarkView } from '../../daemon/serve/job-views.js';
 import { formatSessionTime } from '../format.js';
 import { MARK_WORDS, nextMark, previousMark } from '../job/marks.js';
 import { sharedStyles } from '../theme.js';
+import { tell } from '../tell.js';
 
 export const SPEEDS = [1, 10, 100] as const;
 export type PlaySpeed = (typeof SPEEDS)[number];
@@ -90,7 +91,7 @@ export class RmTimeBar extends LitElement {
         .value=${String(this.atMs)}
         aria-label="Moment of the recording"
         aria-valuetext=${`${formatSessionTime(this.atMs)} of ${formatSessionTime(this.lengthMs)}`}
-        @input=${(event: InputEvent) => this.#tell('rm-moment', (event.target as HTMLInputElement).valueAsNumber)}
+        @input=${(event: InputEvent) => tell(this, 'rm-moment', (event.target as HTMLInputElement).valueAsNumber)}
       />
       <div class="row">
         <p class="time number">
@@ -98,7 +99,7 @@ export class RmTimeBar extends LitElement {
           <span class="quiet">of ${formatSessionTime(this.lengthMs)}</span>
         </p>
         <div class="group">
-          <button class="button strong" @click=${() => this.#tell('rm-play')}>
+          <button class="button strong" @click=${() => tell(this, 'rm-play')}>
             ${this.playing ? 'Pause' : 'Play'}
           </button>
           ${this.#jump(
@@ -113,7 +114,7 @@ export class RmTimeBar extends LitElement {
               html`<button
                 class="button"
                 aria-pressed=${this.speed === speed}
-                @click=${() => this.#tell('rm-speed', speed)}
+                @click=${() => tell(this, 'rm-speed', speed)}
               >
                 ${speed}×
               </button>`,
@@ -139,14 +140,10 @@ export class RmTimeBar extends LitElement {
       class="button"
       ?disabled=${mark === null}
       title=${mark === null ? '' : `${formatSessionTime(mark.atMs)}, ${MARK_WORDS[mark.kind]}: ${mark.sentence}`}
-      @click=${() => mark && this.#tell('rm-moment', mark.atMs)}
+      @click=${() => mark && tell(this, 'rm-moment', mark.atMs)}
     >
       ${words}
     </button>`;
-  }
-
-  #tell(name: string, detail?: unknown): void {
-    this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
   }
 }
 

@@ -3,6 +3,7 @@ import type { RecorderView, SessionView } from '../../daemon/serve/messages.js';
 import { formatSessionTime } from '../format.js';
 import type { SoundState } from '../sound.js';
 import { sharedStyles } from '../theme.js';
+import { tell } from '../tell.js';
 
 /** Which supply this is, for how long it has been watched, whether that is recorded, and whether it can be heard. */
 export class RmTopLine extends LitElement {
@@ -89,9 +90,9 @@ export class RmTopLine extends LitElement {
       <p class="facts small number">${this.#facts()}</p>
       <div class="sound">
         ${this.#soundButton()}
-        <button class="button" @click=${() => this.#tell('rm-sound-test')}>Test tone</button>
-        <button class="button" @click=${() => this.#tell('rm-settings')}>Settings</button>
-        <button class="button" @click=${() => this.#tell('rm-keys')}>Keys</button>
+        <button class="button" @click=${() => tell(this, 'rm-sound-test')}>Test tone</button>
+        <button class="button" @click=${() => tell(this, 'rm-settings')}>Settings</button>
+        <button class="button" @click=${() => tell(this, 'rm-keys')}>Keys</button>
       </div>
     </header>`;
   }
@@ -119,14 +120,10 @@ export class RmTopLine extends LitElement {
     const silent = this.sound !== 'on';
     return html`<button
       class="button ${silent ? 'wanted' : ''}"
-      @click=${() => this.#tell('rm-sound-toggle')}
+      @click=${() => tell(this, 'rm-sound-toggle')}
     >
       ${soundShape(this.sound)}${words[this.sound]}${this.sounding && !silent ? ', tone playing' : ''}
     </button>`;
-  }
-
-  #tell(name: string): void {
-    this.dispatchEvent(new CustomEvent(name, { bubbles: true, composed: true }));
   }
 }
 

@@ -10,6 +10,7 @@ import {
 import type { PointView, TypingPlace } from '../../daemon/serve/messages.js';
 import { formatQuantity, formatRange, pointStyle, sentenceCase } from '../format.js';
 import { sharedStyles } from '../theme.js';
+import { tell } from '../tell.js';
 
 /** What a person read off their instrument, as they typed it, and for which test point. */
 export interface Typed {
@@ -142,7 +143,7 @@ export class RmTyping extends LitElement {
     if (place === undefined || text === '') return;
     this.#sent = { point: place.point, atMs: this.#pointOf(place.point)?.atMs ?? null };
     const detail: Typed = { place, text };
-    this.dispatchEvent(new CustomEvent('rm-typed', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-typed', detail);
   }
 
   #field(): HTMLInputElement | null {

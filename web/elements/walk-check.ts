@@ -11,6 +11,7 @@ import type { CheckView } from '../../daemon/serve/messages.js';
 import { sharedStyles } from '../theme.js';
 import { mark, markStyles } from './mark.js';
 import { caution, signStyles } from './walk-signs.js';
+import { tell } from '../tell.js';
 
 /** What a person found, as they typed it, and for which check. */
 export interface CheckAnswer {
@@ -197,7 +198,7 @@ export class RmWalkCheck extends LitElement {
 
   #say(text: string): void {
     const detail: CheckAnswer = { check: this.check.id, text };
-    this.dispatchEvent(new CustomEvent('rm-answer', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-answer', detail);
   }
 }
 

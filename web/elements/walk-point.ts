@@ -7,6 +7,7 @@ import { mark, markStyles } from './mark.js';
 import './probe.js';
 import { scale, scaleStyles } from './scale.js';
 import type { Typed } from './typing.js';
+import { tell } from '../tell.js';
 
 /**
  * A test point that a step asks for: what it reads now against what it should read in this state, and what was kept.
@@ -137,7 +138,7 @@ export class RmWalkPoint extends LitElement {
     if (field === null || text === '') return;
     field.value = '';
     const detail: Typed = { place, text };
-    this.dispatchEvent(new CustomEvent('rm-typed', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-typed', detail);
   }
 }
 

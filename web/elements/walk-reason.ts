@@ -1,6 +1,7 @@
 import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
 import { sharedStyles } from '../theme.js';
 import { letterCount } from '../walk/step-words.js';
+import { tell } from '../tell.js';
 
 /** Asks for words before something is done that the record must explain (`rm-words` with them, `rm-words-not`). */
 export class RmWalkReason extends LitElement {
@@ -54,7 +55,7 @@ export class RmWalkReason extends LitElement {
   protected override render(): TemplateResult {
     return html`<form
         @submit=${(event: SubmitEvent) => this.#submit(event)}
-        @keydown=${(event: KeyboardEvent) => event.key === 'Escape' && this.optional && this.#tell('rm-words-not', '')}
+        @keydown=${(event: KeyboardEvent) => event.key === 'Escape' && this.optional && tell(this, 'rm-words-not', '')}
       >
         <label>
           ${this.ask}
@@ -69,7 +70,7 @@ export class RmWalkReason extends LitElement {
         <button class="button strong" ?disabled=${!this.live}>${this.does}</button>
         ${
           this.optional
-            ? html`<button class="button" type="button" @click=${() => this.#tell('rm-words-not', '')}>
+            ? html`<button class="button" type="button" @click=${() => tell(this, 'rm-words-not', '')}>
                 No, go on <kbd>Esc</kbd>
               </button>`
             : nothing
@@ -83,11 +84,7 @@ export class RmWalkReason extends LitElement {
     const text = this.renderRoot.querySelector('input')?.value.trim() ?? '';
     this.tooShort = letterCount(text) < this.letters;
     if (this.tooShort) this.reach();
-    else this.#tell('rm-words', text);
-  }
-
-  #tell(name: string, detail: string): void {
-    this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
+    else tell(this, 'rm-words', text);
   }
 }
 

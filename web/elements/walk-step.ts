@@ -22,6 +22,7 @@ import { RmWalkPoint } from './walk-point.js';
 import { RmWalkReason } from './walk-reason.js';
 import { caution, notYet, signStyles } from './walk-signs.js';
 import { stepStyles } from './walk-step-styles.js';
+import { tell } from '../tell.js';
 
 /** What a person wants of the walk; whoever hears it sends it. */
 export type WalkWish = StepMessage;
@@ -342,7 +343,7 @@ export class RmWalkStep extends LitElement {
 
   #wish(action: WishAction, step = this.step.id): void {
     const detail: WalkWish = { kind: 'step', step, ...action };
-    this.dispatchEvent(new CustomEvent('rm-walk', { detail, bubbles: true, composed: true }));
+    tell(this, 'rm-walk', detail);
   }
 }
 

@@ -1,4 +1,4 @@
-import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
+import { css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
 import type {
   BeginRequest,
   CureView,
@@ -14,37 +14,26 @@ import { DesignDraft } from '../design/draft.js';
 import '../design/form.js';
 import '../design/points.js';
 import '../design/save.js';
-import { sharedStyles } from '../theme.js';
-import type { Shared, ViewElement } from './view.js';
+import { DeskView } from './desk-view.js';
 
 type Complaints = Readonly<Record<string, string>>;
 const LOADS: readonly LoadState[] = ['idle', 'typical', 'full'];
 
 /** The design as a form beside what it is predicted to do. Nothing is written before a person saves. */
-export class RmDesignView extends LitElement implements ViewElement {
+export class RmDesignView extends DeskView {
   static override properties = {
-    shared: { attribute: false },
+    ...DeskView.properties,
     beginning: { state: true },
     complaints: { state: true },
     railComplaints: { state: true },
-    said: { state: true },
-    saved: { state: true },
   };
-  declare shared: Shared;
   declare beginning: boolean;
   declare complaints: Complaints;
   declare railComplaints: Complaints;
-  /** What the last press did. */
-  declare said: string;
-  declare saved: string;
 
   static override styles: CSSResultGroup = [
-    sharedStyles,
+    DeskView.styles,
     css`
-      :host {
-        padding: 1.2rem var(--side) 3rem;
-        container-type: inline-size;
-      }
       .bar {
         display: flex;
         flex-wrap: wrap;
@@ -56,23 +45,6 @@ export class RmDesignView extends LitElement implements ViewElement {
         display: flex;
         align-items: center;
         gap: 0.5rem;
-      }
-      .said {
-        font-weight: 650;
-      }
-      .trouble {
-        margin-block: 0.8rem;
-        padding: 0.5rem 0.9rem;
-        border: 2px solid var(--outside);
-        border-radius: 0.5rem;
-        font-weight: 600;
-      }
-      .both {
-        display: grid;
-        gap: 2rem clamp(1.5rem, 3cqi, 3rem);
-      }
-      .both > * {
-        min-width: 0;
       }
       @container (min-width: 58rem) {
         .both {
@@ -89,8 +61,7 @@ export class RmDesignView extends LitElement implements ViewElement {
           gap: 2rem 3rem;
         }
       }
-      .add,
-      .file {
+      .add {
         padding: 0.9rem 1.1rem 1.1rem;
         border: 1px dashed var(--control-edge);
         border-radius: 0.6rem;
@@ -100,12 +71,6 @@ export class RmDesignView extends LitElement implements ViewElement {
       }
       .file {
         margin-bottom: 1.2rem;
-        border-style: solid;
-        border-color: var(--edge);
-        background: var(--sheet);
-      }
-      .text {
-        margin-top: 1rem;
       }
       .points {
         margin-top: 1.8rem;
@@ -114,18 +79,6 @@ export class RmDesignView extends LitElement implements ViewElement {
         .points {
           margin-top: 0;
         }
-      }
-      summary {
-        cursor: pointer;
-        width: fit-content;
-        min-height: 1.6rem;
-        font-weight: 600;
-      }
-      pre {
-        margin: 0.6rem 0 0;
-        font-size: 0.875rem;
-        white-space: pre-wrap;
-        overflow-wrap: anywhere;
       }
       .assumed {
         margin-top: 1.4rem;
@@ -138,45 +91,22 @@ export class RmDesignView extends LitElement implements ViewElement {
         margin-top: 0.4rem;
         overflow-wrap: anywhere;
       }
-      h2:focus {
-        outline: none;
-      }
     `,
   ];
 
-  #draft = new DesignDraft(deskLink, () => this.requestUpdate());
-  #isOpened = false;
-  #onLeave = (event: BeforeUnloadEvent): void => {
-    if (this.#draft.isUnsaved && this.shared.mayAct) event.preventDefault();
-  };
+  protected override readonly draft = new DesignDraft(deskLink, () => this.requestUpdate());
 
   constructor() {
     super();
     this.beginning = false;
     this.complaints = {};
     this.railComplaints = {};
-    this.said = '';
-    this.saved = '';
-  }
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    window.addEventListener('beforeunload', this.#onLeave);
-    if (!this.#isOpened) void this.#draft.open();
-    this.#isOpened = true;
   }
 
   protected override render(): TemplateResult {
-    const { trouble, preview } = this.#draft;
+    const { preview } = this.draft;
     return html`
-      ${
-        trouble === ''
-          ? nothing
-          : html`<p class="trouble" role="alert">
-              ${trouble}
-              <button class="button" @click=${() => void this.#again()}>Try again</button>
-            </p>`
-      }
+      ${this.trouble()}
       ${this.beginning ? this.#begin() : preview === null ? html`<p>Opening the design …</p>` : this.#design()}
     `;
   }
@@ -191,7 +121,7 @@ export class RmDesignView extends LitElement implements ViewElement {
   }
 
   #design(): TemplateResult {
-    const draft = this.#draft;
+    const draft = this.draft;
     const problems = draft.preview?.problems ?? [];
     return html`
       <h2 tabindex="-1">The design, and what comes of it</h2>
@@ -213,7 +143,7 @@ export class RmDesignView extends LitElement implements ViewElement {
           @rm-edit=${(event: CustomEvent<DesignEdit[]>) => this.#edit(event.detail)}
           @rm-remove-rail=${(event: CustomEvent<string>) => this.#removeRail(event.detail)}
         >
-          ${this.#wrong(problems.filter(({ key }) => key === '').map(({ line, words }) => `Line ${line}: ${words}`))}
+          ${this.wrongLines(problems.filter(({ key }) => key === ''))}
           <rm-design-form
             .groups=${draft.preview?.form ?? []}
             .problems=${problems}
@@ -237,12 +167,8 @@ export class RmDesignView extends LitElement implements ViewElement {
     `;
   }
 
-  #wrong(words: readonly string[]): readonly TemplateResult[] {
-    return words.map((one) => html`<p class="trouble">${one}</p>`);
-  }
-
   #file(wrong: boolean): TemplateResult {
-    const { file, folder, isUnsaved } = this.#draft;
+    const { file, folder, isUnsaved } = this.draft;
     if (!this.shared.mayAct) {
       return html`<p class="file">
         What you change here is tried out on this page alone; nothing is saved.
@@ -262,7 +188,7 @@ export class RmDesignView extends LitElement implements ViewElement {
   }
 
   #outcome(problems: number): TemplateResult {
-    const { prediction, isCurrent } = this.#draft;
+    const { prediction, isCurrent } = this.draft;
     if (prediction === null) {
       return html`<div>
         <h2>What comes of it</h2>
@@ -294,7 +220,7 @@ export class RmDesignView extends LitElement implements ViewElement {
 
   /** `Yard lights` goes to `yard-lights.design.yaml`. */
   #fileName(): string {
-    const name = this.#draft.preview?.form.find(({ path }) => path[0] === 'design')?.fields[0]?.value ?? '';
+    const name = this.draft.preview?.form.find(({ path }) => path[0] === 'design')?.fields[0]?.value ?? '';
     const plain = String(name)
       .toLowerCase()
       .replace(/[^a-z0-9]+/g, '-')
@@ -305,34 +231,34 @@ export class RmDesignView extends LitElement implements ViewElement {
   #edit(edits: readonly DesignEdit[]): void {
     this.said = '';
     this.saved = '';
-    this.#draft.edit(edits);
+    this.draft.edit(edits);
   }
 
   #cure({ changes }: CureView): void {
-    this.#draft.edit(changes.map(({ path, value }) => ({ path, value })));
+    this.draft.edit(changes.map(({ path, value }) => ({ path, value })));
     this.said = `Applied: ${changes.map(({ key, before, after }) => `${key} ${before ?? 'not written'} → ${after}`).join(', ')}.`;
     // The button goes away with what it cured.
-    this.#focus('#advice-title');
+    this.focusOn('#advice-title');
   }
 
   #undo(): void {
-    this.#draft.undo();
+    this.draft.undo();
     this.said = 'The last change is taken back.';
   }
 
   #setLoad(event: Event): void {
     const load = LOADS.find((one) => one === (event.target as HTMLSelectElement).value);
-    if (load !== undefined) this.#draft.setLoad(load);
+    if (load !== undefined) this.draft.setLoad(load);
   }
 
   #removeRail(rail: string): void {
-    this.#draft.edit([{ path: ['rails', rail], value: null }]);
+    this.draft.edit([{ path: ['rails', rail], value: null }]);
     this.said = `The ${rail} rail is taken out. Undo brings it back.`;
-    this.#focus('h2');
+    this.focusOn('h2');
   }
 
   async #addRail(answers: RailAnswers): Promise<void> {
-    this.railComplaints = (await this.#draft.addRail(answers)) ?? {};
+    this.railComplaints = (await this.draft.addRail(answers)) ?? {};
     if (Object.keys(this.railComplaints).length > 0) return;
     const form = this.renderRoot.querySelector('rm-design-add-rail');
     if (form instanceof RmDesignAddRail) form.clear();
@@ -353,11 +279,11 @@ export class RmDesignView extends LitElement implements ViewElement {
       const { text, complaints } = await deskLink.begin(request);
       this.complaints = complaints ?? {};
       if (text === null) return;
-      this.#draft.begin(text);
+      this.draft.begin(text);
       this.saved = '';
       this.said = `The design is made. Look it over${this.shared.mayAct ? ', apply what the advice offers, then save it' : ''}.`;
       this.beginning = false;
-      this.#focus('h2');
+      this.focusOn('h2');
     } catch (error) {
       if (!(error instanceof DeskTrouble)) throw error;
       this.complaints = { rails: error.message };
@@ -365,17 +291,13 @@ export class RmDesignView extends LitElement implements ViewElement {
   }
 
   async #save(file: string): Promise<void> {
-    const why = await this.#draft.save(file);
+    const why = await this.draft.save(file);
     this.saved = why ?? `Saved as ${file}. It takes effect at the next start.`;
   }
 
-  async #again(): Promise<void> {
-    if (this.#draft.text === '') await this.#draft.open();
-    else this.#draft.edit([]);
-  }
-
-  #focus(selector: string): void {
-    void this.updateComplete.then(() => this.renderRoot.querySelector<HTMLElement>(selector)?.focus());
+  protected override async again(): Promise<void> {
+    if (this.draft.text === '') await this.draft.open();
+    else this.draft.edit([]);
   }
 }
 

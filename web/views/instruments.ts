@@ -1,4 +1,4 @@
-import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
+import { css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
 import type {
   BenchEdit,
   BenchPreview,
@@ -13,8 +13,7 @@ import '../bench-file/running.js';
 import '../design/save.js';
 import '../elements/typing.js';
 import type { Typed } from '../elements/typing.js';
-import { sharedStyles } from '../theme.js';
-import type { Shared, ViewElement } from './view.js';
+import { DeskView } from './desk-view.js';
 
 /** For an instrument that isn't plugged in now, or doesn't say what it is. */
 const ON_A_CABLE: InstrumentToAdd = {
@@ -27,31 +26,10 @@ const ON_A_CABLE: InstrumentToAdd = {
 };
 
 /** What is on the table: what runs and what it sends, what is plugged in, and the bench file as a form. */
-export class RmInstrumentsView extends LitElement implements ViewElement {
-  static override properties = {
-    shared: { attribute: false },
-    said: { state: true },
-    saved: { state: true },
-  };
-  declare shared: Shared;
-  /** What the last press did. */
-  declare said: string;
-  declare saved: string;
-
+export class RmInstrumentsView extends DeskView {
   static override styles: CSSResultGroup = [
-    sharedStyles,
+    DeskView.styles,
     css`
-      :host {
-        padding: 1.2rem var(--side) 3rem;
-        container-type: inline-size;
-      }
-      .both {
-        display: grid;
-        gap: 2rem clamp(1.5rem, 3cqi, 3rem);
-      }
-      .both > * {
-        min-width: 0;
-      }
       @container (min-width: 58rem) {
         .both {
           grid-template-columns: 2fr 3fr;
@@ -72,10 +50,6 @@ export class RmInstrumentsView extends LitElement implements ViewElement {
       }
       .file {
         margin-block: 0.8rem;
-        padding: 0.9rem 1.1rem 1.1rem;
-        border: 1px solid var(--edge);
-        border-radius: 0.6rem;
-        background: var(--sheet);
       }
       .adds {
         display: flex;
@@ -83,56 +57,13 @@ export class RmInstrumentsView extends LitElement implements ViewElement {
         gap: 0.5rem;
         margin-top: 0.6rem;
       }
-      .trouble {
-        margin-block: 0.8rem;
-        padding: 0.5rem 0.9rem;
-        border: 2px solid var(--outside);
-        border-radius: 0.5rem;
-        font-weight: 600;
-        overflow-wrap: anywhere;
-      }
-      .said {
-        font-weight: 650;
-      }
       summary {
-        cursor: pointer;
-        width: fit-content;
         min-height: 2rem;
-        font-weight: 600;
-      }
-      .text {
-        margin-top: 1rem;
-      }
-      pre {
-        margin: 0.6rem 0 0;
-        font-size: 0.875rem;
-        white-space: pre-wrap;
-        overflow-wrap: anywhere;
-      }
-      h2:focus {
-        outline: none;
       }
     `,
   ];
 
-  #draft = new BenchDraft(instrumentLink, () => this.requestUpdate());
-  #isOpened = false;
-  #onLeave = (event: BeforeUnloadEvent): void => {
-    if (this.#draft.isUnsaved && this.shared.mayAct) event.preventDefault();
-  };
-
-  constructor() {
-    super();
-    this.said = '';
-    this.saved = '';
-  }
-
-  override connectedCallback(): void {
-    super.connectedCallback();
-    window.addEventListener('beforeunload', this.#onLeave);
-    if (!this.#isOpened) void this.#draft.open();
-    this.#isOpened = true;
-  }
+  protected override readonly draft = new BenchDraft(instrumentLink, () => this.requestUpdate());
 
   protected override render(): TemplateResult {
     return html`<div class="both">
@@ -184,16 +115,10 @@ export class RmInstrumentsView extends LitElement implements ViewElement {
   }
 
   #bench(): TemplateResult {
-    const { opened, preview, trouble, text } = this.#draft;
+    const { opened, preview, trouble, text } = this.draft;
     const { mayAct } = this.shared;
     return html`<h2 id="bench-title" tabindex="-1">The bench file</h2>
-      ${
-        trouble === ''
-          ? nothing
-          : html`<p class="trouble" role="alert">
-              ${trouble} <button class="button" @click=${() => void this.#again()}>Try again</button>
-            </p>`
-      }
+      ${this.trouble()}
       ${
         opened === null || preview === null
           ? html`<p class="quiet">${trouble === '' ? 'Opening it …' : ''}</p>`
@@ -210,17 +135,17 @@ export class RmInstrumentsView extends LitElement implements ViewElement {
     return html`<div class="file">
         <rm-design-save
           .kind=${'bench'}
-          .file=${this.#draft.file}
+          .file=${this.draft.file}
           .folder=${opened.folder}
           .suggested=${opened.suggested}
-          ?unsaved=${this.#draft.isUnsaved}
+          ?unsaved=${this.draft.isUnsaved}
           ?wrong=${problems.length > 0}
           .said=${this.saved}
           @rm-save=${(event: CustomEvent<string>) => void this.#save(event.detail)}
         ></rm-design-save>
       </div>
       <p class="said" role="status">${this.said}</p>
-      ${this.#general(problems.filter(({ key }) => !key.startsWith('instruments.')))}
+      ${this.wrongLines(problems.filter(({ key }) => !key.startsWith('instruments.')))}
       <div class="adds">
         <button class="button" @click=${() => void this.#add(opened.byHand)}>
           Add a meter that is read by hand
@@ -245,16 +170,10 @@ export class RmInstrumentsView extends LitElement implements ViewElement {
       </div>`;
   }
 
-  #general(
-    problems: readonly { readonly line: number; readonly words: string }[],
-  ): readonly TemplateResult[] {
-    return problems.map(({ line, words }) => html`<p class="trouble">Line ${line}: ${words}</p>`);
-  }
-
   async #edit(edits: readonly BenchEdit[]): Promise<void> {
     this.saved = '';
-    await this.#draft.edit(...edits);
-    const refused = this.#draft.preview?.refused ?? null;
+    await this.draft.edit(...edits);
+    const refused = this.draft.preview?.refused ?? null;
     const removed = edits.find(({ kind }) => kind === 'remove');
     this.said =
       refused !== null
@@ -262,38 +181,34 @@ export class RmInstrumentsView extends LitElement implements ViewElement {
         : removed?.kind === 'remove'
           ? `${removed.instrument} is taken out.`
           : '';
-    if (removed !== undefined) this.#focus();
+    if (removed !== undefined) this.focusOn('#bench-title');
   }
 
   async #add(instrument: InstrumentToAdd): Promise<void> {
     this.saved = '';
-    await this.#draft.edit({ kind: 'add', instrument });
-    const added = this.#draft.preview?.instruments.at(-1)?.name ?? instrument.name;
-    const refused = this.#draft.preview?.refused ?? null;
+    await this.draft.edit({ kind: 'add', instrument });
+    const added = this.draft.preview?.instruments.at(-1)?.name ?? instrument.name;
+    const refused = this.draft.preview?.refused ?? null;
     this.said =
       refused === null ? `${added} is added. Say where its probes sit, then save.` : `Not added: ${refused}.`;
-    this.#focus();
+    this.focusOn('#bench-title');
   }
 
   async #save(file: string): Promise<void> {
-    const why = await this.#draft.save(file);
+    const why = await this.draft.save(file);
     this.saved =
       why ?? `Saved as ${file}. The running session goes on as it was started; start anew to use it.`;
   }
 
-  async #again(): Promise<void> {
-    if (this.#draft.preview === null) await this.#draft.open();
-    else await this.#draft.edit();
+  protected override async again(): Promise<void> {
+    if (this.draft.preview === null) await this.draft.open();
+    else await this.draft.edit();
   }
 
   #typed({ place: { instrument, channel, point, there }, text }: Typed): void {
     const { send } = this.shared;
     if (!there) send({ kind: 'probe', instrument, channel, point });
     send({ kind: 'typed', instrument, channel, text });
-  }
-
-  #focus(): void {
-    void this.updateComplete.then(() => this.renderRoot.querySelector<HTMLElement>('#bench-title')?.focus());
   }
 }
 
