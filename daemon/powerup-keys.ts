@@ -1,3 +1,5 @@
+import { keysIn } from './terminal-input.js';
+
 /** What a key means, told by what is asked. */
 export type Wish =
   | { readonly kind: 'next' | 'back' | 'quit' | 'other-check' }
@@ -43,9 +45,7 @@ export class PowerupKeys {
 
   /** What a terminal in raw mode sent: one key, or several of a paste. */
   push(chunk: string): void {
-    // An arrow or function key is an escape sequence, and means nothing here.
-    const keys = chunk.replace(/\u001b[[O][0-9;]*[A-Za-z~]/g, '');
-    for (const key of keys) this.#key(key);
+    for (const key of keysIn(chunk)) this.#key(key);
   }
 
   /** A whole line where there are no keys: `n`, `o the reason`, `0.12`. */

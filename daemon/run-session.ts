@@ -15,7 +15,8 @@ import { createSession, type Session } from './session.js';
 import { startSuspectThread } from './suspects/suspect-thread.js';
 import { LiveTable } from './terminal-table/live-table.js';
 import { sensorLines } from './sensors/sensor-words.js';
-import { readTypedLines, TerminalTyping } from './terminal-typing.js';
+import { attendWatch } from './terminal-keys/attend.js';
+import { wrapped } from './powerup-text.js';
 import { CUT_OFF_CAUTION } from './watch/cut-off-words.js';
 import { alarmLines, effectLines } from './terminal.js';
 import { goOnUnread } from './unread-output.js';
@@ -30,7 +31,7 @@ export interface RunOptions extends PageSetup {
   readonly json: boolean;
   /** Writes one line for the person; standard output, or standard error beside JSON, when left out. */
   readonly say?: (line: string) => void;
-  /** Who is at the terminal; someone who may type readings when left out. */
+  /** Who is at the terminal; someone with keys, or who types readings, when left out. */
   readonly attend?: Attend;
   /** Whether the bench file's hooks may run: programs that run as whoever started this. */
   readonly trustHooks: boolean;
@@ -53,18 +54,24 @@ export interface Attending {
  * @throws {BadUse} when the page can't be served.
  */
 export async function runSession(options: RunOptions): Promise<boolean> {
-  const { setup, json, attend = attendTyping } = options;
+  const { setup, json } = options;
   // From here on nothing ends the program but in order.
   const interrupted = untilInterrupted();
   goOnUnread();
   const table =
     json || options.say !== undefined || !process.stdout.isTTY ? null : new LiveTable(process.stdout);
-  const printed = table === null ? console.log : (line: string) => table.print(line);
+  const attend = options.attend ?? attendWatch(process.stdin, table);
+  const printed = table === null ? console.log : (line: string) => table.print(wrapped(line, '').join('\n'));
   const say = options.say ?? (json ? console.error : printed);
   const bandSource = threadedBands({ design: setup.design.value, seed: 0 }, (why) =>
     say(`Expected values stay as they are, nothing measured sharpens them: ${why}.`),
   );
-  const session = await createSession({ bandSource, startSuspects: startSuspectThread, ...setup });
+  const session = await createSession({
+    bandSource,
+    startSuspects: startSuspectThread,
+    onSuspectTrouble: (why) => say(`Nothing is weighed against known faults just now, trying again: ${why}.`),
+    ...setup,
+  });
   const server = await servedOrClosed(session, options);
   session.onStep(alarmLines(session.plan.prediction, say));
   if (json) session.onStep(effectLines(console.log));
@@ -103,14 +110,6 @@ function pagePlace(server: RunningServer, { page }: PageSetup): string {
   return page.keys === null ? server.address : 'open to the network, see the links';
 }
 
-/** Readings that are typed, where the bench has an instrument that is read by a person; ends with Ctrl-C only. */
-function attendTyping(session: Session, say: (line: string) => void): Attending {
-  const typing = new TerminalTyping(session, say);
-  if (typing.isWanted) typing.begin();
-  const stop = typing.isWanted ? readTypedLines(process.stdin, typing) : () => undefined;
-  return { ended: new Promise(() => undefined), stop };
-}
-
 function hookLines(hooks: readonly Hook[], trusted: boolean): string[] {
   return hooks.map(({ name, priority }) => {
     const when =
@@ -132,7 +131,7 @@ function outputLines({ outputs }: Session): string[] {
 function droppedBy({ cuts_off_on: on = [], cuts_off_at: at }: BenchOutput): string {
   if (on.length === 0) return 'no alarm drops it, for the bench file names none in cuts_off_on';
   const where = at === undefined ? '' : ` at ${at.join(', ')}`;
-  return `once you arm it on the page it is dropped by ${on.join(', ')}${where}`;
+  return `once you arm it, by the page or the key c, it is dropped by ${on.join(', ')}${where}`;
 }
 
 async function incompleteAfter(delayMs: number): Promise<false> {

@@ -52,6 +52,8 @@ export interface SessionSetup {
   readonly outsideDrivers?: OutsideDrivers;
   /** Weighs what was measured against every known fault; left out, nothing is suspected. */
   readonly startSuspects?: StartSuspectThread;
+  /** Told why nothing is suspected for a while. */
+  readonly onSuspectTrouble?: (why: string) => void;
   /** Works out what is expected under another load and once something was measured; left out: that stays as it was. */
   readonly bandSource?: BandSource;
   /** What to walk through; left out: nothing. */
@@ -285,7 +287,7 @@ class RunningSession implements Session {
     return this.#closing;
   }
 
-  #liveSuspects({ design, load, startSuspects }: SessionSetup): LiveSuspects | null {
+  #liveSuspects({ design, load, startSuspects, onSuspectTrouble }: SessionSetup): LiveSuspects | null {
     if (startSuspects === undefined) return null;
     return new LiveSuspects({
       design: design.value,
@@ -294,6 +296,7 @@ class RunningSession implements Session {
       startThread: startSuspects,
       clock: this.#clock,
       emit: (event) => this.#take(event),
+      onTrouble: onSuspectTrouble,
     });
   }
 

@@ -13,6 +13,11 @@ import { RmSettings } from './elements/settings.js';
 import { RmTopLine } from './elements/top-line.js';
 import './elements/views-line.js';
 import './elements/walk-voice.js';
+import './views/bench.js';
+import './views/design.js';
+import './views/instruments.js';
+import './views/job.js';
+import './views/walk.js';
 import { glanceLine } from './glance-line.js';
 import { HandsFree } from './hands-free.js';
 import { keyCommand, type KeyCommand } from './key-commands.js';
@@ -50,8 +55,7 @@ export class RmApp extends LitElement {
         z-index: 5;
         top: 0;
       }
-      .refusals,
-      .fetching {
+      .refusals {
         padding: 1.3rem var(--side) 0;
       }
       .view:focus {
@@ -169,17 +173,17 @@ export class RmApp extends LitElement {
     return html`<p class="strip">
       <span>Simulated supply: no mains, no heat, nothing here is real.</span>
       ${
-        this.#onFirstView()
+        this.#onFirstView() && mayAct(state)
           ? html`<a href="#demo" @click=${(event: Event) => this.#toDemo(event)}>Switch a fault in</a>`
           : nothing
       }
     </p>`;
   }
 
-  #onlyLooks({ session }: PageState): TemplateResult | typeof nothing {
-    if (session?.mayAct !== false) return nothing;
+  #onlyLooks(state: PageState): TemplateResult | typeof nothing {
+    if (mayAct(state)) return nothing;
     return html`<p class="strip">
-      This page only looks: whoever watches at the bench acknowledges, switches and writes.
+      View only: you see and hear everything here; whoever is at the bench acknowledges, switches and writes.
     </p>`;
   }
 
@@ -193,7 +197,7 @@ export class RmApp extends LitElement {
     });
     return html`<div class="always ${small ? 'pinned' : ''}">
       <rm-glance .glance=${glance} ?compact=${small}></rm-glance>
-      ${small ? html`<rm-alarm-strip .alarms=${state.alarms} ?live=${live}></rm-alarm-strip>` : nothing}
+      ${small ? html`<rm-alarm-strip .alarms=${state.alarms} ?live=${live} ?mayAct=${mayAct(state)}></rm-alarm-strip>` : nothing}
     </div>`;
   }
 
@@ -206,21 +210,12 @@ export class RmApp extends LitElement {
     ></rm-refusals>`;
   }
 
-  #shownView(live: boolean): TemplateResult | HTMLElement {
-    const { element, failed } = this.#view;
-    if (element === null) {
-      return html`<p class="fetching">
-        ${
-          failed
-            ? html`This view couldn’t be fetched. Is Railminder still running?
-                <button class="button" @click=${() => this.#view.again()}>Try again</button>`
-            : 'Fetching this view …'
-        }
-      </p>`;
-    }
+  #shownView(live: boolean): HTMLElement {
+    const { element } = this.#view;
     element.shared = {
       state: this.#link.state,
       live,
+      mayAct: mayAct(this.#link.state),
       tracks: this.#link.tracks,
       preferences: this.preferences,
       keysOn: this.keysOn,
@@ -272,7 +267,7 @@ export class RmApp extends LitElement {
     switch (command.kind) {
       case 'acknowledge': {
         const alarm = topUnacknowledged(this.#link.state.alarms);
-        if (alarm) this.#acknowledge(alarm.id);
+        if (alarm && mayAct(this.#link.state)) this.#acknowledge(alarm.id);
         return;
       }
       case 'sound':
@@ -294,7 +289,7 @@ export class RmApp extends LitElement {
         return this.#view.go(command.view);
       case 'window':
       case 'time':
-        this.#view.element?.obey?.(command);
+        this.#view.element.obey?.(command);
     }
   }
 
@@ -341,8 +336,13 @@ export class RmApp extends LitElement {
 
   #toDemo(event: Event): void {
     event.preventDefault();
-    this.#view.element?.obey?.({ kind: 'reveal-demo' });
+    this.#view.element.obey?.({ kind: 'reveal-demo' });
   }
+}
+
+/** Before anything was heard nothing can be sent anyway. */
+function mayAct({ session }: PageState): boolean {
+  return session?.mayAct !== false;
 }
 
 /** The sound buttons open the sound by themselves; doing it twice would mute it at once. */

@@ -19,4 +19,8 @@ export const browserLink: LiveEnvironment = {
     const timer = setTimeout(run, ms);
     return () => clearTimeout(timer);
   },
+  beforeFrame(run) {
+    const frame = requestAnimationFrame(run);
+    return () => cancelAnimationFrame(frame);
+  },
 };

@@ -22,6 +22,8 @@ export interface LiveEnvironment {
   now(): number;
   /** Runs `run` after `ms`; the returned function calls it off. */
   after(ms: number, run: () => void): () => void;
+  /** Runs `run` before the screen's next frame; the returned function calls it off. May never run while hidden. */
+  beforeFrame(run: () => void): () => void;
 }
 
 const BACK_OFF_MS = [200, 400, 800, 1600, 3000] as const;
@@ -29,8 +31,8 @@ const WATCHDOG_MS = 500;
 /** After this silence the page asks; after the next one without an answer it is no longer live. */
 const ASK_AFTER_MS = 2500;
 const LOST_AFTER_MS = 5000;
-/** Readings are shown at most this often: faster can't be read. */
-const CALM_MS = 150;
+/** A page that isn't painted has no frames, but still speaks and sounds. */
+const HIDDEN_MS = 150;
 
 /** What a person must see at once. */
 function isGrave({ alarms = [], cutOffs }: Pick<ChangesMessage, 'alarms' | 'cutOffs'>): boolean {
@@ -44,7 +46,8 @@ export function backOffMs(attempt: number): number {
 
 /**
  * Keeps the page joined to the daemon: connects, reconnects with back-off, asks for a snapshot when something
- * was missed, and takes silence for what it is. `onChange` is called after the state changed, readings calmed.
+ * was missed, and takes silence for what it is. `onChange` is called after the state changed: once a frame for
+ * readings, at once for what is grave.
  */
 export class LiveLink {
   readonly tracks = new Tracks();
@@ -55,7 +58,7 @@ export class LiveLink {
   #attempt = 0;
   #askedAtMs = -Infinity;
   #connectingSinceMs = 0;
-  #calm: (() => void) | null = null;
+  #nextFrame: (() => void) | null = null;
   #timers = new Set<() => void>();
 
   constructor(environment: LiveEnvironment, onChange: () => void) {
@@ -79,7 +82,7 @@ export class LiveLink {
   stop(): void {
     for (const callOff of this.#timers) callOff();
     this.#timers.clear();
-    this.#calm = null;
+    this.#nextFrame = null;
     const socket = this.#socket;
     this.#socket = null;
     socket?.close();
@@ -124,7 +127,7 @@ export class LiveLink {
     this.#askIfNeeded();
     const urgent = !wasLive || message.kind === 'refused' || isGrave(message);
     if (urgent) this.#tellNow();
-    else this.#tellCalmly();
+    else this.#tellOnceAFrame();
   }
 
   #askIfNeeded(): void {
@@ -166,13 +169,16 @@ export class LiveLink {
   }
 
   #tellNow(): void {
-    this.#calm?.();
-    this.#calm = null;
+    this.#nextFrame?.();
+    this.#nextFrame = null;
     this.#onChange();
   }
 
-  #tellCalmly(): void {
-    this.#calm ??= this.#later(CALM_MS, () => this.#tellNow());
+  #tellOnceAFrame(): void {
+    if (this.#nextFrame) return;
+    const tell = (): void => this.#tellNow();
+    const calls = [this.#environment.beforeFrame(tell), this.#later(HIDDEN_MS, tell)];
+    this.#nextFrame = () => calls.forEach((callOff) => callOff());
   }
 
   #later(ms: number, run: () => void): () => void {

@@ -1,15 +1,12 @@
 import { VIEWS, viewAt } from './views/registry.js';
 import type { ViewElement, ViewEntry } from './views/view.js';
 
-/** Follows the address of the page: fetches the view that it names and keeps those that were shown before. */
+/** Follows the address of the page: makes the view that it names and keeps those that were shown before. */
 export class ShownView {
   entry: ViewEntry = VIEWS[0];
-  /** Null while it's being fetched, or when it couldn't be. */
-  element: ViewElement | null = null;
-  failed = false;
   readonly #kept = new Map<string, ViewElement>();
   readonly #onChange: (byPerson: boolean) => void;
-  readonly #onHash = (): void => void this.#follow(true);
+  readonly #onHash = (): void => this.#follow(true);
 
   /** @param onChange is told whether a person went there, or the page has just been opened. */
   constructor(onChange: (byPerson: boolean) => void) {
@@ -18,7 +15,7 @@ export class ShownView {
 
   start(): void {
     window.addEventListener('hashchange', this.#onHash);
-    void this.#follow(false);
+    this.#follow(false);
   }
 
   stop(): void {
@@ -29,32 +26,15 @@ export class ShownView {
     window.location.hash = `#/${entry.name}`;
   }
 
-  /** Tries once more to fetch what couldn't be fetched. */
-  again(): void {
-    void this.#follow(true);
+  get element(): ViewElement {
+    const { name, tag } = this.entry;
+    const element = this.#kept.get(name) ?? (document.createElement(tag) as ViewElement);
+    this.#kept.set(name, element);
+    return element;
   }
 
-  async #follow(byPerson: boolean): Promise<void> {
-    const entry = viewAt(window.location.hash);
-    this.entry = entry;
-    this.element = this.#kept.get(entry.name) ?? null;
-    this.failed = false;
-    if (this.element === null) {
-      this.#onChange(byPerson);
-      const isThere = await entry.load().then(
-        () => true,
-        () => false,
-      );
-      if (this.entry !== entry) return;
-      this.failed = !isThere;
-      if (isThere) this.element = this.#made(entry);
-    }
+  #follow(byPerson: boolean): void {
+    this.entry = viewAt(window.location.hash);
     this.#onChange(byPerson);
-  }
-
-  #made({ name, tag }: ViewEntry): ViewElement {
-    const made = document.createElement(tag) as ViewElement;
-    this.#kept.set(name, made);
-    return made;
   }
 }

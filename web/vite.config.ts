@@ -26,7 +26,7 @@ export default defineConfig({
     emptyOutDir: true,
     // The content security policy allows no inline script, style or font.
     assetsInlineLimit: 0,
-    modulePreload: { polyfill: false },
+    modulePreload: false,
     target: 'es2023',
   },
 });

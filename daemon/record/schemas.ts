@@ -54,6 +54,7 @@ const suspectSchema = z.object({
     }),
   ),
   action: z.object({ switchOff: z.boolean(), words: text }),
+  alike: z.array(z.object({ fault: text, about: text, title: text })).optional(),
 });
 
 /** Keys that are new in a later version pass: the object itself goes on, the schema only looks at it. */
@@ -101,6 +102,10 @@ export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
     next: z.looseObject({ point: text, unit: unitSchema, splits: z.array(splitSchema) }).nullable(),
     odd: z.array(text),
     parameters: z.array(spreadSchema.extend({ id: text, unit: text })),
+    otherLoad: z
+      .object({ load: z.literal(LOAD_STATES), probability: z.number() })
+      .nullable()
+      .optional(),
   }),
   step: stepSchema,
   clock: z.object({

@@ -22,8 +22,10 @@ import {
 } from './views.js';
 import { backgroundWall, type Wall } from '../time/wall.js';
 
-/** Pages hear of changes at most this often, in wall time. */
-export const BATCH_MS = 50;
+/** Pages hear of changes at most this often, in wall time: half a frame of a screen, so that hardly one is missed. */
+export const BATCH_MS = 8;
+/** The same while no page listens, for what a page that comes will want to know. */
+export const ALONE_BATCH_MS = 250;
 /** A burst is told before its time, so that what waits stays small. */
 const MOST_READINGS = 5_000;
 /** A page's person is slower than this; a program that isn't gets cut off. */
@@ -117,8 +119,9 @@ class SessionHub implements Hub {
     this.#state = state;
     this.#occurrences.take(event, state, effects);
     if (event.kind === 'reading') this.#keepReading(event.instrument, event.channel);
+    const waitMs = this.#clients.size === 0 ? ALONE_BATCH_MS : BATCH_MS;
     if (this.#readings.length >= MOST_READINGS) this.#tellChanges();
-    else this.#stopTimer ??= this.#wall.after(BATCH_MS, () => this.#tellChanges());
+    else this.#stopTimer ??= this.#wall.after(waitMs, () => this.#tellChanges());
   }
 
   close(): void {

@@ -1,12 +1,11 @@
 import { Worker } from 'node:worker_threads';
-import type { Design, LoadState } from '../design/design.js';
-import type { Judgement } from '../watch/suspects/judge.js';
-import type { Settled } from '../watch/suspects/settled.js';
+import type { Design } from '../design/design.js';
+import type { Judgement } from '../watch/suspects/judgement.js';
+import type { SuspectQuestion } from './weigher.js';
 
 /** The supply that is weighed. */
 export interface SuspectTask {
   readonly design: Design;
-  readonly load: LoadState;
   readonly seed: number;
 }
 
@@ -18,8 +17,8 @@ export interface SuspectThreadEvents {
 
 /** Weighs settled readings against every known fault, one set after the other. */
 export interface SuspectThread {
-  /** Each call is answered by one `onJudged`, in order; the first one after a second or more. */
-  weigh(settled: readonly Settled[]): void;
+  /** Each call is answered by one `onJudged`, in order; the first one under a load after some seconds. */
+  weigh(question: SuspectQuestion): void;
   /** Nothing is told after this. */
   stop(): void;
 }
@@ -30,16 +29,18 @@ export type StartSuspectThread = (task: SuspectTask, events: SuspectThreadEvents
 export const startSuspectThread: StartSuspectThread = (task, { onJudged, onFailed }) => {
   const thread = new Worker(new URL('./suspect-worker.js', import.meta.url), { workerData: task });
   let isStopped = false;
+  const fail = (why: string): void => {
+    if (!isStopped) onFailed(why);
+    isStopped = true;
+  };
   thread.unref();
   thread.on('message', (judgement: Judgement) => {
     if (!isStopped) onJudged(judgement);
   });
-  thread.once('error', (error) => {
-    if (!isStopped) onFailed(error.message);
-    isStopped = true;
-  });
+  thread.once('error', (error) => fail(error.message));
+  thread.once('exit', () => fail('it has ended by itself'));
   return {
-    weigh: (settled) => thread.postMessage(settled),
+    weigh: (question) => thread.postMessage(question),
     stop() {
       isStopped = true;
       void thread.terminate();

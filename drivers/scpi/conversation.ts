@@ -148,7 +148,8 @@ export class Conversation {
     const atMs = Math.min(quietAtMs, this.#deadlineMs);
     const nowMs = this.#clock.nowMs();
     this.#cancelTimer = this.#clock.after(Math.max(0, atMs - nowMs), () => {
-      const reached = this.#clock.nowMs() - this.#lastByteMs >= wait.quietMs;
+      // The same sum as above: its difference may round to just under.
+      const reached = this.#clock.nowMs() >= this.#lastByteMs + wait.quietMs;
       if (reached || this.#clock.nowMs() >= this.#deadlineMs) this.#advance(reached);
       else this.#checkQuiet(wait);
     });
@@ -160,7 +161,7 @@ export class Conversation {
     const atMs = Math.min(silentAtMs, this.#deadlineMs);
     this.#cancelTimer = this.#clock.after(Math.max(0, atMs - this.#clock.nowMs()), () => {
       const nowMs = this.#clock.nowMs();
-      const isOver = nowMs >= this.#deadlineMs || nowMs - Math.max(this.#lastByteMs, sinceMs) >= silenceMs;
+      const isOver = nowMs >= this.#deadlineMs || nowMs >= Math.max(this.#lastByteMs, sinceMs) + silenceMs;
       if (isOver) this.#advance(null);
       else this.#checkSilence(silenceMs, sinceMs);
     });

@@ -71,6 +71,27 @@ describe('a cut-off in a session', () => {
     expect(log.indexOf('OPEN')).toBeLessThan(log.indexOf('reading 18.7'));
   });
 
+  it('at ten readings a second: the first wrong one raises the alarm, and the bytes leave in the same turn', async () => {
+    const { log, say, session, pass } = await armedTable();
+    const raised: string[] = [];
+    session.onStep((event, _state, effects) => {
+      for (const effect of effects)
+        if (effect.kind === 'alarm' && effect.change === 'raised' && event.kind === 'reading')
+          raised.push(`${event.value}: ${effect.alarm.id}`);
+    });
+    for (let tenths = 0; tenths < 10; tenths += 1) {
+      await pass(100);
+      say('LOGIC 5.02 V\r\n');
+    }
+    await pass(100);
+    log.length = 0;
+    // Nothing is awaited from here on: no timer and no promise has had its turn.
+    say('LOGIC 19.4 V\r\n');
+    expect(raised[0]).toBe('19.4: passing-input:logic.volts');
+    expect(log).toContain('OPEN');
+    expect(session.state.cutOffs[0]).toMatchObject({ state: 'dropped', alarm: 'passing-input:logic.volts' });
+  });
+
   it('tells that power is off, and lets nobody switch on before it is armed again', async () => {
     const { say, pass, session, order, standing } = await armedTable();
     say('LOGIC 18.6 V\r\n');

@@ -3,9 +3,12 @@ import type { DaemonMessage } from '../../daemon/serve/messages.js';
 import { backOffMs, LiveLink, type LiveEnvironment, type SocketHandlers } from '../../web/live.js';
 import { calm, HOT_CASE } from './signal-cabin.js';
 
+const FRAME_MS = 16;
+
 /** A world with a hand-wound clock and sockets that do what the test says. */
 class Bench implements LiveEnvironment {
   nowMs = 0;
+  hidden = false;
   readonly sockets: { handlers: SocketHandlers; sent: string[]; closed: boolean }[] = [];
   #timers: { atMs: number; run: () => void }[] = [];
 
@@ -23,6 +26,10 @@ class Bench implements LiveEnvironment {
     const timer = { atMs: this.nowMs + ms, run };
     this.#timers.push(timer);
     return () => (this.#timers = this.#timers.filter((one) => one !== timer));
+  }
+
+  beforeFrame(run: () => void): () => void {
+    return this.hidden ? () => undefined : this.after(FRAME_MS, run);
   }
 
   advance(ms: number): void {
@@ -165,14 +172,27 @@ describe('commands', () => {
 });
 
 describe('telling the page', () => {
-  it('is calmed for readings and immediate for alarms', () => {
+  it('is done once a frame for readings and at once for alarms', () => {
     const before = told;
     for (let seq = 2; seq < 12; seq += 1) bench.say(beat(seq));
     expect(told).toBe(before);
-    bench.advance(150);
+    bench.advance(FRAME_MS);
     expect(told).toBe(before + 1);
     bench.say(beat(12, { alarms: [HOT_CASE] }));
     expect(told).toBe(before + 2);
+    bench.advance(1000);
+    expect(told).toBe(before + 2);
+  });
+
+  it('goes on more slowly while the page is hidden and has no frames', () => {
+    bench.hidden = true;
+    const before = told;
+    bench.say(beat(2));
+    bench.say(beat(3));
+    bench.advance(FRAME_MS);
+    expect(told).toBe(before);
+    bench.advance(150);
+    expect(told).toBe(before + 1);
   });
 
   it('stops with the link', () => {

@@ -18,6 +18,8 @@ const SCHEMES = ['(prefers-color-scheme: dark)', '(forced-colors: active)'];
 /** Lowest and highest reading of so many CSS pixels. */
 const PIXELS_A_COLUMN = 2;
 const THIN_PIXELS = 1.2;
+/** New readings move a curve at this pace; the axis, when it is moved, once a frame. */
+const CALM_MS = 150;
 
 /** The chart of one test point over the shared time axis. `description` says in words what it shows. */
 export class RmPlot extends LitElement {
@@ -81,6 +83,7 @@ export class RmPlot extends LitElement {
   readonly #levels = new Levels();
   #fan: Fan | null = null;
   #frameAsked = 0;
+  #calm: ReturnType<typeof setTimeout> | undefined;
   #leave: () => void = () => undefined;
   #sizes = new ResizeObserver(() => this.#resize());
   #schemes = SCHEMES.map((query) => window.matchMedia(query));
@@ -110,6 +113,8 @@ export class RmPlot extends LitElement {
     this.#leave();
     cancelAnimationFrame(this.#frameAsked);
     this.#frameAsked = 0;
+    clearTimeout(this.#calm);
+    this.#calm = undefined;
     this.#drop();
   }
 
@@ -136,7 +141,15 @@ export class RmPlot extends LitElement {
   protected override updated(): void {
     if (this.#charted && !samePrediction(this.#charted, this.point)) this.#drop();
     this.#fan = fanOf(this.point);
-    this.#drawSoon();
+    if (this.#chart) this.#drawCalmly();
+    else this.#drawSoon();
+  }
+
+  #drawCalmly(): void {
+    this.#calm ??= setTimeout(() => {
+      this.#calm = undefined;
+      this.#drawSoon();
+    }, CALM_MS);
   }
 
   /** Once a frame, however often the time axis moves in it. */

@@ -2,7 +2,7 @@ import type { ViewEntry } from './view.js';
 
 /** Every view, in the order of the navigation; the first one is shown when the address names none. */
 export const VIEWS: readonly [ViewEntry, ...ViewEntry[]] = [
-  { name: 'bench', title: 'Bench', key: 'b', tag: 'rm-bench-view', load: () => import('./bench.js') },
+  { name: 'bench', title: 'Bench', key: 'b', tag: 'rm-bench-view' },
   {
     name: 'walk',
     title: 'Walk',
@@ -16,17 +16,10 @@ export const VIEWS: readonly [ViewEntry, ...ViewEntry[]] = [
       ['u', 'one step back'],
       ['x', 'break off'],
     ],
-    load: () => import('./walk.js'),
   },
-  { name: 'job', title: 'Job', key: 'j', tag: 'rm-job-view', load: () => import('./job.js') },
-  { name: 'design', title: 'Design', key: 'd', tag: 'rm-design-view', load: () => import('./design.js') },
-  {
-    name: 'instruments',
-    title: 'Instruments',
-    key: 'i',
-    tag: 'rm-instruments-view',
-    load: () => import('./instruments.js'),
-  },
+  { name: 'job', title: 'Job', key: 'j', tag: 'rm-job-view' },
+  { name: 'design', title: 'Design', key: 'd', tag: 'rm-design-view' },
+  { name: 'instruments', title: 'Instruments', key: 'i', tag: 'rm-instruments-view' },
 ];
 
 /** The view that an address names, `#/design`; the first one for anything else. */

@@ -9,6 +9,8 @@ import type { PageState } from '../session-state.js';
 export interface Shared {
   readonly state: PageState;
   readonly live: boolean;
+  /** False: the page came in with the key that only looks, and shows nothing that acts on the session. */
+  readonly mayAct: boolean;
   readonly tracks: Tracks;
   readonly preferences: Preferences;
   /** Whether single keys act. */
@@ -44,6 +46,4 @@ export interface ViewEntry {
   readonly tag: string;
   /** The single keys that act on this view alone, with what each does. */
   readonly ownKeys?: readonly (readonly [string, string])[];
-  /** Fetches the module that defines the element. */
-  readonly load: () => Promise<unknown>;
 }

@@ -30,15 +30,13 @@ export function analyseRipple(samples: ArrayLike<number>, scale: CaptureScale): 
   const bad = notNumbers(samples, scale);
   if (bad !== null) return bad;
   const seconds = samples.length * scale.stepSeconds;
-  const samplesPerPeriod = 1 / (scale.stepSeconds * (scale.expectedHertz ?? FASTEST));
   if (seconds * FASTEST < PERIODS_NEEDED - HAIR) {
     return tooShort(seconds * (scale.expectedHertz ?? SLOWEST));
   }
-  if (samplesPerPeriod < SAMPLES_NEEDED) {
-    return { kind: 'too-slow', samplesPerPeriod, samplesNeeded: SAMPLES_NEEDED };
-  }
+  if (isTooSlow(scale, SLOWEST)) return tooSlow(scale, scale.expectedHertz ?? SLOWEST);
   const { trace, mean } = centred(samples, scale);
   const mains = findMains(trace, scale.expectedHertz);
+  if (isTooSlow(scale, mains.hertz)) return tooSlow(scale, mains.hertz);
   if (!repeats(trace, mains)) return { kind: 'no-ripple', rms: rootMeanSquare(trace.values) };
   if (seconds * mains.hertz < PERIODS_NEEDED - HAIR) return tooShort(seconds * mains.hertz);
   const sign = scale.coupling !== 'dc' ? null : mean < 0 ? -1 : 1;
@@ -55,6 +53,14 @@ function repeats(trace: Trace, mains: MainsFrequency): boolean {
 
 function tooShort(periods: number): RippleMissing {
   return { kind: 'too-short', periods, periodsNeeded: PERIODS_NEEDED };
+}
+
+function isTooSlow({ stepSeconds }: CaptureScale, hertz: number): boolean {
+  return 1 / (stepSeconds * hertz) < SAMPLES_NEEDED;
+}
+
+function tooSlow({ stepSeconds }: CaptureScale, hertz: number): RippleMissing {
+  return { kind: 'too-slow', samplesPerPeriod: 1 / (stepSeconds * hertz), samplesNeeded: SAMPLES_NEEDED };
 }
 
 function notNumbers(

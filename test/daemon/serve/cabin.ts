@@ -1,4 +1,4 @@
-import { createHub, type Hub, type HubOptions } from '../../../daemon/serve/hub.js';
+import { ALONE_BATCH_MS, createHub, type Hub, type HubOptions } from '../../../daemon/serve/hub.js';
 import type { WatchEvent } from '../../../daemon/watch/events.js';
 import type { WatchPlan } from '../../../daemon/watch/plan.js';
 import type { WatchState } from '../../../daemon/watch/state.js';
@@ -89,7 +89,7 @@ export function cabin(options: Partial<HubOptions> = {}): Cabin {
   };
   const tell = (event: WatchEvent): void => {
     happen(event);
-    clock.advance(50);
+    clock.advance(ALONE_BATCH_MS);
   };
   happen({ kind: 'probe', atMs: 0, instrument: 'meter', channel: 'volts', point: 'logic.volts' });
   tell({ kind: 'probe', atMs: 0, instrument: 'thermometer', channel: 't1', point: 'logic.case' });

@@ -5,6 +5,7 @@ import {
   instrument,
   keepHeard,
   poweredCabin,
+  PREDICTION,
   reading,
   SUPPLIED,
   type Watched,
@@ -68,6 +69,48 @@ describe('the sequence of OPC 10000-9, annex B, without its confirming (columns 
     hot(watched, 100_000);
     expect(facts(watched, CASE)).toBe('active unacknowledged retained');
     expect(watched.told(CASE).map(([, change]) => change)).toEqual(['raised', 'returned', 'raised']);
+  });
+});
+
+describe('delays: the condition must hold, or be clear, for the whole of it (OPC 10000-9, B.1.5)', () => {
+  const raisedAt = (watched: Watched) => watched.told(CASE).find(([, change]) => change === 'raised')?.[0];
+  const returnedAt = (watched: Watched) =>
+    watched.told(CASE).find(([, change]) => change === 'returned')?.[0];
+
+  it('a moment of health begins the on-delay anew', () => {
+    const straight = poweredCabin().hold(500, 20_000, 'probes t1', 80, 'degC');
+    const delayMs = raisedAt(straight)! - 500;
+    expect(delayMs).toBeGreaterThan(0);
+    const healedAtMs = 500 + delayMs - 500;
+    const broken = poweredCabin()
+      .hold(500, healedAtMs - 500, 'probes t1', 80, 'degC')
+      .feed(reading(healedAtMs, 'probes t1', 55, 'degC'))
+      .hold(healedAtMs + 500, 30_000, 'probes t1', 80, 'degC');
+    expect(raisedAt(broken)).toBeGreaterThanOrEqual(healedAtMs + 500 + delayMs);
+  });
+
+  it('a moment of trouble begins the off-delay anew', () => {
+    const hot = () => poweredCabin().hold(500, 20_000, 'probes t1', 80, 'degC');
+    const straight = hot().hold(20_500, 40_000, 'probes t1', 55, 'degC');
+    const delayMs = returnedAt(straight)! - 20_500;
+    expect(delayMs).toBeGreaterThan(0);
+    const hotAgainMs = 20_500 + delayMs - 500;
+    const broken = hot()
+      .hold(20_500, hotAgainMs - 500, 'probes t1', 55, 'degC')
+      .feed(reading(hotAgainMs, 'probes t1', 80, 'degC'))
+      .hold(hotAgainMs + 500, 60_000, 'probes t1', 55, 'degC');
+    expect(returnedAt(broken)).toBe(hotAgainMs + 500 + delayMs);
+  });
+
+  it('a deadband holds back the clearing only: what just left the band is raised, just back in it stays', () => {
+    const { high } = PREDICTION.points['logic.case']!;
+    const guard = 1; // 10 counts of 0.1 degC
+    const watched = poweredCabin().hold(500, 60_000, 'probes t1', high + guard + 0.3, 'degC');
+    expect(watched.alarm(CASE)?.active).toBe(true);
+    watched.hold(60_500, 90_000, 'probes t1', high + guard - 0.05, 'degC');
+    expect(watched.alarm(CASE)?.active).toBe(true);
+    watched.hold(90_500, 120_000, 'probes t1', high - 2, 'degC');
+    expect(watched.alarm(CASE)?.active).toBe(false);
   });
 });
 

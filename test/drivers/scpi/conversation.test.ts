@@ -3,6 +3,7 @@ import type { InstrumentEvent } from '../../../drivers/driver.js';
 import { faultTeller } from '../../../drivers/fault-teller.js';
 import { Conversation, type Outcome, type Script, type Wait } from '../../../drivers/scpi/conversation.js';
 import { manualClock } from '../../manual-clock.js';
+import type { Clock } from '../../../drivers/clock.js';
 import { faultsOf } from '../events.js';
 
 /** Runs a script that waits for each of `waits` in turn and notes when and how each ended. */
@@ -58,6 +59,34 @@ describe('Conversation', () => {
     }
     clock.advance(1000);
     expect(ends).toEqual([[400, true]]);
+  });
+
+  it.each([
+    { for: 'quiet', quietMs: 100, withinMs: 1000 },
+    { for: 'line', withinMs: 1000, silenceMs: 100 },
+  ] as const)('knows when silence for a $for is over, however its time is rounded', (wait) => {
+    for (let tenths = 1; tenths < 2000; tenths += 7) {
+      const clock = manualClock();
+      clock.advance(tenths / 10);
+      let timers = 0;
+      const counted: Clock = {
+        ...clock,
+        after: (delayMs, action) => clock.after(timers++ < 20 ? delayMs : 1, action),
+      };
+      const conversation = new Conversation(
+        counted,
+        faultTeller(counted, () => undefined),
+      );
+      conversation.run(
+        (function* (): Script {
+          yield wait;
+        })(),
+      );
+      clock.advance(0.013 * tenths);
+      conversation.push(Buffer.from('x'), clock.nowMs());
+      clock.advance(1000);
+      expect(timers).toBeLessThan(20);
+    }
   });
 
   it('gives up waiting for quiet', () => {

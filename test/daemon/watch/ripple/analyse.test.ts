@@ -28,6 +28,24 @@ describe('captures simulated in time steps', () => {
   });
 });
 
+describe('captures with 6 to 19 steps of the converter in the ripple', () => {
+  const finer = SEEDS.map((seed) => mixedCapture(200 + seed)).filter(({ options }) => options.bits === 12);
+
+  it.each(finer.map(({ capture }) => [capture.seed, () => capture] as const))(
+    'seed %i, taken coarser: frequency, ripple and missing half',
+    (seed, made) => {
+      const { counts, scale, truth } = made();
+      const step = truth.peakToPeak / (6 + (seed % 14));
+      const coarse = Int8Array.from(counts, (count) => Math.round((count * scale.scale) / step));
+      const found = analyse(coarse, { ...scale, scale: step });
+      expect(found.resolution.coarse).toBe(true);
+      expect(Math.abs(found.mainsHertz - truth.hertz)).toBeLessThan(0.1);
+      expect(Math.abs(found.peakToPeak / truth.peakToPeak - 1)).toBeLessThan(0.1);
+      expect(found.halves === 'one').toBe(truth.missingHalf);
+    },
+  );
+});
+
 const PLAIN: CaptureOptions = {
   missingHalf: false,
   bits: 12,
@@ -58,6 +76,15 @@ describe('a capture without a ripple to tell', () => {
     const { counts, scale } = simulateCapture(3, { ...PLAIN, points: 300, periods: 20 });
     const told = analyseRipple(counts, { ...scale, expectedHertz: 50 });
     expect(told).toMatchObject({ kind: 'too-slow', samplesNeeded: 24 });
+  });
+
+  it.each([
+    ['50 Hz', 7],
+    ['60 Hz', 2],
+  ])('is fast enough with 26 samples a period of mains that nobody expects, %s', (_, seed) => {
+    const { counts, scale, truth } = simulateCapture(seed, { ...PLAIN, points: 520, periods: 20 });
+    const found = analyse(counts, { ...scale, expectedHertz: null });
+    expect(Math.abs(found.mainsHertz - truth.hertz)).toBeLessThan(0.1);
   });
 
   it('has none where there is only noise (seed 4), and where nothing moves', () => {

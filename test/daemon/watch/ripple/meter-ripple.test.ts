@@ -41,6 +41,26 @@ describe('ripple from a meter’s AC reading', () => {
     expect(rippleFromReading(average, 'average-responding', shape).peakToPeak / expected).toBeCloseTo(1, 4);
   });
 
+  // Form factors of a textbook (Lessons in Electric Circuits, Kuphaldt): sine 1.11, triangle and saw-tooth 1.15. A meter
+  // that takes the rectified mean for a sine's shows 1.11 / 1.15 of a saw-tooth's RMS: pi·sqrt(3) / (4·sqrt(2)) = 0.96191.
+  it.each([0.1, 1.3, 4.01])(
+    'corrects what an average-responding meter shows of a saw-tooth of %f Vpp',
+    (peakToPeak) => {
+      const rms = peakToPeak / (2 * Math.sqrt(3));
+      const shown = 0.96191 * rms;
+      const told = rippleFromReading(shown, 'average-responding', { kind: 'sawtooth' });
+      expect(told.peakToPeak / peakToPeak).toBeCloseTo(1, 5);
+      expect(Math.abs((1.11 / 1.15) * rms - shown)).toBeLessThan(0.005 * rms);
+      // Taken for true RMS, the same reading is 3.8 % low.
+      const asRms = rippleFromReading(shown, 'true-rms', { kind: 'sawtooth' });
+      expect(asRms.peakToPeak / peakToPeak).toBeCloseTo(0.96191, 5);
+    },
+  );
+
+  it('takes 0.375 V RMS for a saw-tooth of 1.3 Vpp (a textbook’s formula; exactly 0.37528)', () => {
+    expect(rippleFromReading(0.37528, 'true-rms', { kind: 'sawtooth' }).peakToPeak).toBeCloseTo(1.3, 4);
+  });
+
   it('says what it took the ripple and the meter for, and the formula', () => {
     const told = rippleFromReading(0.1, 'average-responding', { kind: 'sawtooth' });
     expect(told).toMatchObject({ meter: 'average-responding', shape: { kind: 'sawtooth' } });
