@@ -1,9 +1,16 @@
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { readFileSync } from 'node:fs';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { createInterface } from 'node:readline';
-import { expect, it } from 'vitest';
-import { MAIN } from './run-command.js';
+import { fileURLToPath } from 'node:url';
+import { expect, it, onTestFinished } from 'vitest';
+import { busySession } from './busy-session.js';
+import { MAIN, runCommand } from './run-command.js';
+
+const PACKAGE = fileURLToPath(new URL('../..', import.meta.url));
 
 it.each(['SIGTERM', 'SIGINT'] as const)('%s ends a session with its recording complete', async (signal) => {
   const child = spawn(process.execPath, [MAIN, 'demo', '--port', '0'], {
@@ -18,4 +25,87 @@ it.each(['SIGTERM', 'SIGINT'] as const)('%s ends a session with its recording co
   }
   expect(await exited).toEqual([0, null]);
   expect(readFileSync(file, 'utf8')).toMatch(/\n\{"kind":"end".*\}\n\{"kind":"seal".*\}\n$/);
+});
+
+it.each(['SIGTERM', 'SIGINT'] as const)(
+  '%s ends it in order with pages looking on, instruments that hang and threads at work',
+  { timeout: 120_000 },
+  async (signal) => {
+    const folder = await mkdtemp(join(tmpdir(), 'railminder-stopping-'));
+    onTestFinished(() => rm(folder, { recursive: true, force: true }));
+    const session = await busySession(folder, PACKAGE);
+    onTestFinished(() => session.tidy());
+    const exited = once(session.child, 'exit');
+    session.child.kill(signal);
+    expect(await exited).toEqual([0, null]);
+    expect(await session.recording()).toMatch(/\n\{"kind":"end".*\}\n\{"kind":"seal".*\}\n$/);
+  },
+);
+
+it('a signal that comes while it starts ends it in order too', { timeout: 120_000 }, async () => {
+  const child = spawn(process.execPath, [MAIN, 'demo', '--port', '0'], {
+    stdio: ['ignore', 'pipe', 'inherit'],
+  });
+  const exited = once(child, 'exit');
+  let said = '';
+  for await (const bytes of child.stdout) {
+    // The very first word: the page is up, the session hasn't begun.
+    if (said === '') child.kill('SIGTERM');
+    said += String(bytes);
+  }
+  expect(await exited).toEqual([0, null]);
+  const file = /Session closed\. Recording: (.*)/.exec(said)?.[1] ?? '';
+  expect(readFileSync(file, 'utf8')).toMatch(/\n\{"kind":"end".*\}\n\{"kind":"seal".*\}\n$/);
+});
+
+it(
+  'a second one on the same port says who holds it, and leaves the first alone',
+  { timeout: 120_000 },
+  async () => {
+    const first = spawn(process.execPath, [MAIN, 'demo', '--port', '0'], {
+      stdio: ['ignore', 'pipe', 'inherit'],
+    });
+    onTestFinished(() => void first.kill('SIGTERM'));
+    let said = '';
+    for await (const bytes of first.stdout) {
+      said += String(bytes);
+      if (said.includes('Ctrl-C')) break;
+    }
+    const port = /127\.0\.0\.1:(\d+)/.exec(said)?.[1] ?? '';
+    const { code, stderr } = await runCommand('demo', '--port', port);
+    expect(code).toBe(2);
+    expect(stderr).toContain(`port ${port} on 127.0.0.1 is in use by a session that watches "signal cabin"`);
+    expect(stderr).toContain(`(process ${first.pid}); stop that one, or name another port with --port`);
+    expect(first.exitCode).toBeNull();
+  },
+);
+
+it('keys stand in the links that it prints and nowhere else', { timeout: 120_000 }, async () => {
+  const folder = await mkdtemp(join(tmpdir(), 'railminder-keys-'));
+  onTestFinished(() => rm(folder, { recursive: true, force: true }));
+  const args = [
+    'demo',
+    '--port',
+    '0',
+    '--open-to-network',
+    '--address',
+    '127.0.0.1',
+    '--key-file',
+    join(folder, 'keys'),
+  ];
+  const child = spawn(process.execPath, [MAIN, ...args], { stdio: ['ignore', 'pipe', 'pipe'] });
+  const exited = once(child, 'exit');
+  let complaints = '';
+  child.stderr.on('data', (bytes: Buffer) => (complaints += bytes.toString('utf8')));
+  let said = '';
+  for await (const bytes of child.stdout) {
+    said += String(bytes);
+    if (said.includes('Ctrl-C')) child.kill('SIGTERM');
+  }
+  await exited;
+  const keys = readFileSync(join(folder, 'keys'), 'utf8').match(/[\w-]{24}/g) ?? [];
+  expect(keys).toHaveLength(2);
+  const file = /Session closed\. Recording: (.*)/.exec(said)?.[1] ?? '';
+  const elsewhere = complaints + readFileSync(file, 'utf8') + said.replace(/\/enter\/[\w-]{24}/g, '');
+  for (const key of keys) expect(elsewhere).not.toContain(key);
 });
