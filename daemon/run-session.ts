@@ -19,6 +19,7 @@ import { attendWatch } from './terminal-keys/attend.js';
 import { wrapped } from './powerup-text.js';
 import { CUT_OFF_CAUTION } from './watch/cut-off-words.js';
 import { alarmLines, effectLines } from './terminal.js';
+import { goOnUnread } from './unread-output.js';
 
 /** A disk that hangs doesn't keep the program from ending. */
 const LONGEST_CLOSE_MS = 5000;
@@ -54,6 +55,9 @@ export interface Attending {
  */
 export async function runSession(options: RunOptions): Promise<boolean> {
   const { setup, json } = options;
+  // From here on nothing ends the program but in order.
+  const interrupted = untilInterrupted();
+  goOnUnread();
   const table =
     json || options.say !== undefined || !process.stdout.isTTY ? null : new LiveTable(process.stdout);
   const attend = options.attend ?? attendWatch(process.stdin, table);
@@ -90,7 +94,7 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   const isTyped = session.instruments.some(({ driver }) => driver.typed !== undefined);
   if (table !== null && !isTyped) session.onStep(table.onStep);
   const attending = attend(session, say);
-  await Promise.race([untilInterrupted(), attending.ended]);
+  await Promise.race([interrupted, attending.ended]);
   attending.stop();
   const complete = await Promise.race([session.close(), incompleteAfter(LONGEST_CLOSE_MS)]);
   await Promise.race([stopHooks(), after(LONGEST_HOOKS_MS)]);

@@ -4,7 +4,6 @@ import type { BandSource } from './band-source.js';
 import { cutOffPlans, wantedPosition } from './cut-offs.js';
 import { joinOutputs, SessionOutputs, type JoinedOutput, type LinkedDevice } from './outputs.js';
 import { ClockJumps } from './time/clock-jumps.js';
-import { captureEvent, captureFault } from './capture-event.js';
 import { joinInstruments, type JoinedInstrument, type OutsideDrivers } from './channels.js';
 import type { Written } from './files.js';
 import { loadBands } from './predict/load-bands.js';
@@ -14,17 +13,14 @@ import type { Procedure } from './procedure/step.js';
 import { recordingHeader } from './record/header.js';
 import { stampMs } from './record/stamp.js';
 import { openRecording, type Recording } from './record/writer.js';
-import { startGuarded } from './guarded-driver.js';
-import { InstrumentTaps } from './instrument-taps.js';
+import type { InstrumentTaps } from './instrument-taps.js';
+import { operatorEvent, type OperatorAction } from './operator-events.js';
+import { isOutside } from './outside-effect.js';
+import { SessionInstruments } from './session-instruments.js';
 import { LiveSuspects } from './suspects/live-suspects.js';
 import type { StartSuspectThread } from './suspects/suspect-thread.js';
-import type { PageMessage, StepMessage } from './serve/messages.js';
-import { SensorReadings } from './sensors/sensor-readings.js';
-import { stepWanted } from './step-event.js';
 import { backgroundWall, type Wall } from './time/wall.js';
-import { TypedInstruments } from './typed-instruments.js';
 import { VERSION } from './version.js';
-import type { AlarmKind } from './watch/alarm.js';
 import { orderProblem } from './watch/cut-off-order.js';
 import type { Effect } from './watch/effects.js';
 import type { HookEvent, WatchEvent } from './watch/events.js';
@@ -34,7 +30,6 @@ import { rehearseDrop } from './watch/rehearse.js';
 import { supplyPlan } from './watch/supply-plan.js';
 import { beginWatch, watch, type WatchState } from './watch/watch.js';
 import type { Clock } from '../drivers/clock.js';
-import type { Capture, DriverContext, InstrumentEvent, RunningInstrument } from '../drivers/driver.js';
 import type { Link } from '../drivers/link.js';
 
 /** Session time between two ticks. */
@@ -68,9 +63,6 @@ export interface SessionSetup {
 
 /** Sees every event with the state and effects that follow from it, in order. Must not throw. */
 export type StepListener = (event: WatchEvent, state: WatchState, effects: readonly Effect[]) => void;
-
-/** What a person may do to a running session; the session stamps the time. */
-export type OperatorAction = Exclude<PageMessage, { readonly kind: 'demo-fault' | 'snapshot' }>;
 
 /** One watched run: instruments in, the core in the middle, the recording and listeners out. */
 export interface Session {
@@ -122,13 +114,11 @@ class RunningSession implements Session {
   readonly plan: WatchPlan;
   readonly instruments: readonly JoinedInstrument[];
   readonly outputs: readonly JoinedOutput[];
-  readonly taps = new InstrumentTaps();
+  readonly taps: InstrumentTaps;
   readonly #setup: SessionSetup;
-  readonly #running: RunningInstrument[] = [];
   readonly #listeners: StepListener[] = [];
   readonly #waiting: WatchEvent[] = [];
-  readonly #typed = new TypedInstruments();
-  readonly #sensors: SensorReadings;
+  readonly #instruments: SessionInstruments;
   readonly #outputs: SessionOutputs;
   /** The session's own time, for what runs in it. */
   readonly #clock: Clock = {
@@ -160,7 +150,13 @@ class RunningSession implements Session {
       take: (event) => this.#take(event),
     });
     this.instruments = instruments;
-    this.#sensors = new SensorReadings(instruments);
+    this.#instruments = new SessionInstruments(instruments, {
+      clock: this.#clock,
+      linkFor: setup.linkFor,
+      state: () => this.#state,
+      take: (event) => this.#take(event),
+    });
+    this.taps = this.#instruments.taps;
     this.plan = plan;
     this.#state = beginWatch(plan);
     this.#suspects = this.#liveSuspects(setup);
@@ -217,7 +213,7 @@ class RunningSession implements Session {
     for (const { name, probes } of this.instruments) {
       for (const [channel, point] of probes) this.act({ kind: 'probe', instrument: name, channel, point });
     }
-    for (const instrument of this.instruments) this.#running.push(this.#startInstrument(instrument));
+    this.#instruments.start();
     this.#outputs.start();
     this.#tick();
   }
@@ -230,37 +226,16 @@ class RunningSession implements Session {
   }
 
   act(action: OperatorAction): string | null {
-    if (action.kind === 'cut-off') return this.#order(action);
-    if (action.kind === 'shelve') return this.#shelve(action.alarm, action.minutes);
-    if (action.kind === 'typed') return this.#typed.type(action.instrument, action.channel, action.text);
-    if (action.kind === 'step') return this.#walk(action);
-    this.#take({ ...action, atMs: this.#now() });
-    return null;
-  }
-
-  #walk(message: StepMessage): string | null {
-    const { event, why } = stepWanted(message, this.#state);
-    if (event !== null) this.#take({ ...event, atMs: this.#now() });
+    if (action.kind === 'typed')
+      return this.#instruments.type(action.instrument, action.channel, action.text);
+    const { event, why } = operatorEvent(action, this.#state, this.#now());
+    if (event !== null) this.#take(event);
+    if (action.kind === 'cut-off' && action.order === 'arm' && why === null) rehearseDrop(this.#state);
     return why;
   }
 
   tell(event: HookEvent): void {
     this.#take({ ...event, atMs: this.#now() });
-  }
-
-  /** Taken even when it is refused: the recording holds what was asked for, and why it wasn't done. */
-  #order({ output, order, inSight }: Extract<OperatorAction, { kind: 'cut-off' }>): string | null {
-    const why = orderProblem(this.#state, { output, order, inSight });
-    this.#take({ kind: 'cut-off', atMs: this.#now(), output, order, inSight });
-    if (order === 'arm' && why === null) rehearseDrop(this.#state);
-    return why;
-  }
-
-  #shelve(alarm: string, minutes: number | null): null {
-    const atMs = this.#now();
-    const untilMs = minutes === null ? null : Math.round(atMs + minutes * 60_000);
-    this.#take({ kind: 'shelve', atMs, alarm, untilMs });
-    return null;
   }
 
   /** Power is taken away before anything else is done with what the core decided. */
@@ -305,57 +280,8 @@ class RunningSession implements Session {
     this.#suspects?.stop();
     this.#cancelTick();
     await this.#expectations?.stop();
-    await Promise.all(this.#running.map((instrument) => instrument.stop()));
+    await this.#instruments.stop();
     return (await this.#recording?.close(this.#now())) ?? false;
-  }
-
-  #startInstrument(instrument: JoinedInstrument): RunningInstrument {
-    const { name, driver, spec, channels } = instrument;
-    const context: DriverContext = {
-      instrument: name,
-      link:
-        driver.typed === undefined
-          ? this.taps.linkOf(name, this.#setup.linkFor(instrument), () => this.#now())
-          : this.#typed.linkFor(instrument),
-      channels,
-      options: spec.options,
-      clock: this.#clock,
-      emit: (event) => {
-        const seen = this.#toWatchEvent(name, event);
-        if (seen.kind === 'reading') this.taps.note(name, seen);
-        this.#take(seen);
-      },
-      onCapture: (capture) => this.#take(this.#toCaptureEvent(name, capture)),
-    };
-    return startGuarded(driver, context, ({ fault, state }) => {
-      this.#take({ ...fault, instrument: name, count: 1 });
-      this.#take(this.#toWatchEvent(name, state));
-    });
-  }
-
-  #toWatchEvent(instrument: string, event: InstrumentEvent): WatchEvent {
-    switch (event.kind) {
-      case 'reading':
-        return { ...this.#sensors.reading(instrument, event), instrument };
-      case 'fault':
-        return { ...event, instrument };
-      case 'state':
-        return { ...event, kind: 'instrument', instrument };
-      case 'identity': {
-        const { state, why } = this.#state.instruments.find(({ name }) => name === instrument) ?? {
-          state: 'open',
-          why: '',
-        };
-        return { kind: 'instrument', atMs: event.atMs, instrument, state, why, identity: event.text };
-      }
-    }
-  }
-
-  #toCaptureEvent(instrument: string, capture: Capture): WatchEvent {
-    const seen = this.#sensors.capture(instrument, capture);
-    if (seen !== null) return captureEvent(instrument, seen, this.#state);
-    const why = 'its sensor is not read by captures; measure it with a meter';
-    return captureFault(instrument, capture, why, this.#state);
   }
 
   #tick(): void {
@@ -402,18 +328,4 @@ class RunningSession implements Session {
     const expected = event.kind === 'step' ? expectationOf(state) : null;
     if (expected !== null) this.#take(expected);
   }
-}
-
-const OUTSIDE: readonly AlarmKind[] = [
-  'over-limit',
-  'outside-prediction',
-  'passing-input',
-  'no-headroom',
-  'ripple-frequency',
-  'oscillating',
-];
-
-/** Whether an effect says that the supply itself is beyond a limit or outside its prediction. */
-export function isOutside(effect: Effect): boolean {
-  return effect.kind === 'alarm' && effect.change === 'raised' && OUTSIDE.includes(effect.alarm.cause.kind);
 }

@@ -1,4 +1,4 @@
-import type { OperatorAction } from '../session.js';
+import type { OperatorAction } from '../operator-events.js';
 import type { WatchState } from '../watch/state.js';
 
 /** What the keys look at, and what they can do. */

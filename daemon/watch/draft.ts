@@ -1,4 +1,5 @@
 import type { AlarmFacts } from './alarm.js';
+import type { Cooling } from './cooling.js';
 import type { Prediction } from '../predict/prediction.js';
 import type { Effect } from './effects.js';
 import type { SuspectsEvent } from './events.js';
@@ -31,6 +32,7 @@ export class Draft {
   raises: Readonly<Record<string, RaiseTimes>>;
   recorder: RecorderState;
   expecting: Expecting | null;
+  cooling: Readonly<Record<string, Cooling>>;
   suspicion: SuspectsEvent | null;
   load: LoadInForce;
   procedure: ProcedureState | null;
@@ -50,6 +52,7 @@ export class Draft {
     this.raises = before.raises;
     this.recorder = before.recorder;
     this.expecting = before.expecting;
+    this.cooling = before.cooling;
     this.suspicion = before.suspicion;
     this.load = before.load;
     this.procedure = before.procedure;
@@ -143,6 +146,7 @@ export class Draft {
       raises: this.raises,
       recorder: this.recorder,
       expecting: this.expecting,
+      cooling: this.cooling,
       suspicion: this.suspicion,
       load: this.load,
       procedure: this.procedure,

@@ -1,4 +1,5 @@
 import { isBelievable } from './believable.js';
+import { bandWhileCooling } from './cooling.js';
 import { halfWidth, resolutionAt } from './compare.js';
 import type { Draft } from './draft.js';
 import type { ReadingEvent } from './events.js';
@@ -112,6 +113,12 @@ function unjudged(
   };
 }
 
+/** Nearly always the sample itself: a spread costs too much for every reading. */
+function sampleWhileCooling(draft: Draft, sample: Sample): Sample {
+  const prediction = bandWhileCooling(draft, sample.prediction);
+  return prediction === sample.prediction ? sample : { ...sample, prediction };
+}
+
 interface ReadNumber {
   /** The channel's place. */
   readonly at: number;
@@ -150,10 +157,11 @@ function pointWithNumber(
       ? settleAtOnce(draft, sample)
       : settlePoint(draft, sample, intervalMs);
   const tells = isTelling(settling, prediction.unit, draft.atMs, intervalMs);
-  const verdict = judge(draft, sample, tells);
+  const judged = sampleWhileCooling(draft, sample);
+  const verdict = judge(draft, judged, tells);
   followPassingInput(draft, sample);
   const overLimit = followOverLimit(draft, sample);
-  const outside = followOutsidePrediction(draft, sample, tells);
+  const outside = followOutsidePrediction(draft, judged, tells);
   const { following, forecast } = followHeading(draft, sample);
   followHeadroom(draft, sample);
   followPassingBack(draft, sample);

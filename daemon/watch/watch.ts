@@ -47,6 +47,7 @@ export function beginWatch(plan: WatchPlan): WatchState {
     raises: {},
     recorder: { writing: null, why: 'not started' },
     expecting: null,
+    cooling: {},
     suspicion: null,
     load: { state: plan.prediction.load, sinceMs: 0, recognised: null },
     procedure: plan.procedure === undefined ? null : beginProcedure(plan.procedure),

@@ -1,150 +1,179 @@
-import { readFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
-import type axe from 'axe-core';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it, vi } from 'vitest';
 import type { SnapshotMessage } from '../../daemon/serve/messages.js';
-import { buildPage, type BuiltPage } from './built-page.js';
-import { startChromium } from './chromium.js';
-import { FakeDaemon } from './fake-daemon.js';
+import { VIEWS } from '../../web/views/registry.js';
+import { FAILED, WALK_SCENES, walkAt, walking } from './cabin-walk.js';
 import { reservoirCapture } from './captures.js';
-import { openPage, type PageWishes } from './open-page.js';
-import { calm, demo, troubled, unprobed, withCutOffs } from './signal-cabin.js';
+import type { FakeDaemon } from './fake-daemon.js';
+import { findings } from './findings.js';
+import { startFullDaemon } from './full-daemon.js';
+import { pageTests, type PageAt } from './page-tests.js';
+import { eightRails, oneRail, onlyLooking, staleBoard, twelveAlarms } from './scenes.js';
+import { compareRecordings, openRecording, showView } from './show-view.js';
+import { calm, demo, HOT_CASE, LOOSE_HEATSINK, troubled, unprobed, withCutOffs } from './signal-cabin.js';
 
-const SCENES: Readonly<Record<string, SnapshotMessage>> = {
-  calm: calm(),
-  troubled: troubled(),
-  'demo with trouble': { ...troubled(), demo: demo('heatsink-missing').demo },
-  'cut-offs': withCutOffs(troubled()),
-  'nothing measured': unprobed(),
-  'a capture': { ...calm(), captures: [reservoirCapture()] },
-  'a meter read by a person': {
-    ...calm(),
-    points: calm().points.map((point) => (point.id === 'lamps.volts' ? { ...point, typed: true } : point)),
-    typing: [
-      { point: 'lamps.volts', instrument: 'meter', channel: 'volts', there: true },
-      { point: 'logic.junction', instrument: 'meter', channel: 'a', there: false },
-    ],
+type Scenes = Readonly<Record<string, SnapshotMessage>>;
+
+const READ_BY_HAND: SnapshotMessage = {
+  ...calm(),
+  points: calm().points.map((point) => (point.id === 'lamps.volts' ? { ...point, typed: true } : point)),
+  typing: [
+    { point: 'lamps.volts', instrument: 'meter', channel: 'volts', there: true },
+    { point: 'logic.junction', instrument: 'meter', channel: 'a', there: false },
+  ],
+};
+
+/** What each view shows differently; the alarms are pinned above every one but the first. */
+const SCENES: Readonly<Record<string, Scenes>> = {
+  bench: {
+    calm: calm(),
+    'one rail': oneRail(),
+    'eight rails': eightRails(),
+    'no instrument': unprobed(),
+    'a stale instrument': staleBoard(),
+    trouble: troubled(),
+    'twelve alarms': twelveAlarms(),
+    'trouble in the demo': { ...troubled(), demo: demo('heatsink-missing').demo },
+    'cut-offs': withCutOffs(troubled()),
+    'a suspicion and a capture': { ...calm(), suspicion: LOOSE_HEATSINK, captures: [reservoirCapture()] },
+    'a meter read by a person': READ_BY_HAND,
+    'only looking': onlyLooking(withCutOffs({ ...twelveAlarms(), demo: demo().demo })),
+  },
+  walk: {
+    ...WALK_SCENES,
+    'a stale instrument': walking(walkAt('rails'), staleBoard()),
+    'twelve alarms': walking(walkAt('rails'), twelveAlarms()),
+    'only looking': onlyLooking(walking(walkAt('rails'))),
+  },
+  job: { calm: calm(), 'twelve alarms': twelveAlarms() },
+  design: { calm: calm(), 'twelve alarms': twelveAlarms(), 'only looking': onlyLooking(calm()) },
+  instruments: {
+    calm: calm(),
+    'no instrument': unprobed(),
+    'a stale instrument': staleBoard(),
+    'twelve alarms': twelveAlarms(),
+    'a meter read by a person': READ_BY_HAND,
+    'only looking': onlyLooking(calm()),
   },
 };
 
-let built: BuiltPage;
-let browser: Browser;
-let axeSource: string;
+/** A look at one scene in every theme takes the checker a few seconds. */
+vi.setConfig({ testTimeout: 90_000 });
 
-beforeAll(async () => {
-  axeSource = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-  [built, browser] = await Promise.all([buildPage(), startChromium()]);
-});
+let daemon: FakeDaemon;
+const tests = pageTests(async (page) => (daemon = await startFullDaemon(page, calm())));
 
-afterAll(async () => {
-  await browser.close();
-  await built.remove();
-});
-
-/** Shows a scene, lets `look` at it, and sees that nothing went wrong meanwhile. */
-async function onScene(
-  scene: SnapshotMessage,
-  wishes: PageWishes,
-  look: (page: Page, daemon: FakeDaemon) => Promise<void>,
-): Promise<void> {
-  const daemon = new FakeDaemon(built.folder, scene);
-  const { page, problems } = await openPage(browser, await daemon.start(), wishes);
-  try {
-    await page.getByText('From mains to load').waitFor();
-    await page.locator('rm-supply .block').first().waitFor();
-    await look(page, daemon);
-    expect(problems).toEqual([]);
-  } finally {
-    await page.close();
-    await daemon.stop();
-  }
+/** Shows a scene on a view, once everything of it is there. */
+async function onScene(view: string, scene: SnapshotMessage, wishes: PageAt = {}): Promise<Page> {
+  daemon.snapshot = scene;
+  const page = await tests.open({ at: `#/${view}`, ...wishes });
+  await showView(page, view);
+  return page;
 }
 
-/** What the accessibility checker finds: rule and place, nothing left out. */
-async function findings(page: Page): Promise<readonly string[]> {
-  await page.evaluate(axeSource);
-  const result = await page.evaluate(() => (window as unknown as { axe: typeof axe }).axe.run());
-  return result.violations.flatMap((one) => one.nodes.map((node) => `${one.id}: ${node.target.join(' ')}`));
-}
+it('every view has its scenes here', () => {
+  expect(Object.keys(SCENES).toSorted()).toEqual(VIEWS.map(({ name }) => name).toSorted());
+});
+
+describe.each(Object.keys(SCENES))('%s: the accessibility checker finds nothing in any look', (view) => {
+  it.each(Object.keys(SCENES[view]!))('%s', async (scene) => {
+    const page = await onScene(view, SCENES[view]![scene]!);
+    expect(await findings(page)).toEqual([]);
+  });
+
+  it('not live', async () => {
+    const page = await onScene(view, { ...troubled(), procedure: walkAt('rails') });
+    daemon.goAway();
+    await page.getByText('Not live: nothing heard').waitFor();
+    expect(await findings(page)).toEqual([]);
+  });
+
+  it('an alarm that comes is told to screen readers', async () => {
+    const page = await onScene(view, calm());
+    daemon.sendChanges({ alarms: [HOT_CASE] });
+    await page
+      .locator('rm-announcer [role=alert]', { hasText: HOT_CASE.spoken })
+      .waitFor({ state: 'attached' });
+  });
+});
 
 describe('the accessibility checker finds nothing', () => {
-  for (const colorScheme of ['light', 'dark'] as const) {
-    it.each(Object.keys(SCENES))(`${colorScheme}: %s`, async (name) => {
-      await onScene(SCENES[name]!, { colorScheme }, async (page) => expect(await findings(page)).toEqual([]));
-    });
-
-    it(`${colorScheme}: not live`, async () => {
-      await onScene(troubled(), { colorScheme }, async (page, daemon) => {
-        daemon.goAway();
-        await page.getByText('Not live: nothing heard').waitFor();
-        expect(await findings(page)).toEqual([]);
-      });
-    });
-  }
-
   it('with the pointer on a pressed button', async () => {
-    await onScene(troubled(), {}, async (page) => {
-      await page.getByRole('button', { name: '5 min', pressed: true }).hover();
-      expect(await findings(page)).toEqual([]);
-    });
+    const page = await onScene('bench', troubled());
+    await page.getByRole('button', { name: '5 min', pressed: true }).hover();
+    expect(await findings(page)).toEqual([]);
+  });
+
+  it('with the reason for an override asked', async () => {
+    const page = await onScene('walk', walking(FAILED));
+    await page.keyboard.press('o');
+    await page.getByLabel('Why you go on all the same').waitFor();
+    expect(await findings(page)).toEqual([]);
   });
 
   it('with a part of the supply open', async () => {
-    await onScene(troubled(), {}, async (page) => {
-      await page.getByRole('button', { name: 'Logic rail' }).click();
-      await page.getByRole('region', { name: 'Logic rail' }).waitFor();
-      expect(await findings(page)).toEqual([]);
-    });
+    const page = await onScene('bench', troubled());
+    await page.getByRole('button', { name: 'Logic rail' }).click();
+    await page.getByRole('region', { name: 'Logic rail' }).waitFor();
+    expect(await findings(page)).toEqual([]);
   });
 
   it('while a probe is followed', async () => {
-    await onScene(calm(), {}, async (page) => {
-      await page.getByRole('button', { name: 'Follow this probe' }).click();
-      await page.getByRole('button', { name: 'Next' }).waitFor();
-      expect(await findings(page)).toEqual([]);
-    });
+    const page = await onScene('bench', calm());
+    await page.getByRole('button', { name: 'Follow this probe' }).click();
+    await page.getByRole('button', { name: 'Next' }).waitFor();
+    expect(await findings(page)).toEqual([]);
   });
 
-  it('with the list of keys open', async () => {
-    await onScene(troubled(), {}, async (page) => {
-      await page.keyboard.press('?');
-      await page.getByRole('dialog').waitFor();
-      expect(await findings(page)).toEqual([]);
-    });
+  it.each(['?', 'p'])('with the sheet that %s opens', async (key) => {
+    const page = await onScene('bench', troubled());
+    await page.keyboard.press(key);
+    await page.getByRole('dialog').waitFor();
+    expect(await findings(page)).toEqual([]);
+  });
+});
+
+describe('job: the accessibility checker finds nothing', () => {
+  it('a recording that was cut off', async () => {
+    const page = await onScene('job', calm());
+    await openRecording(page, 'cut-off.ndjson');
+    expect(await findings(page)).toEqual([]);
+  });
+
+  it('a comparison', async () => {
+    const page = await onScene('job', calm());
+    await compareRecordings(page, ['no-heatsink.ndjson', 'with-heatsink.ndjson']);
+    expect(await findings(page)).toEqual([]);
   });
 });
 
 describe('the page fits', () => {
   // 320 px is what WCAG 2.2, 1.4.10 (reflow) asks for.
   it.each([320, 360, 800, 1280, 2560])('%d px without sideways scrolling', async (width) => {
-    for (const scene of [troubled(), withCutOffs({ ...calm(), demo: demo().demo })]) {
-      await onScene(scene, { width }, async (page) => {
-        await page.locator('rm-plot canvas').first().waitFor();
-        expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
-      });
+    for (const scene of [twelveAlarms(), eightRails(), withCutOffs({ ...calm(), demo: demo().demo })]) {
+      const page = await onScene('bench', scene, { width });
+      await page.locator('rm-plot canvas').first().waitFor();
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
     }
   });
 
   it('a finger: no button or field smaller than 24 px (WCAG 2.2, 2.5.8)', async () => {
-    await onScene(withCutOffs({ ...troubled(), demo: demo().demo }), { width: 360 }, async (page) => {
-      const controls = await page
-        .locator('button:visible, select:visible, input:visible, a[href]:visible')
-        .all();
-      for (const control of controls) {
-        const box = await control.boundingBox();
-        expect(Math.min(box?.width ?? 0, box?.height ?? 0), await control.innerText()).toBeGreaterThanOrEqual(
-          24,
-        );
-      }
-    });
+    const page = await onScene('bench', withCutOffs({ ...troubled(), demo: demo().demo }), { width: 360 });
+    const controls = await page
+      .locator('button:visible, select:visible, input:visible, a[href]:visible')
+      .all();
+    for (const control of controls) {
+      const box = await control.boundingBox();
+      expect(Math.min(box?.width ?? 0, box?.height ?? 0), await control.innerText()).toBeGreaterThanOrEqual(
+        24,
+      );
+    }
   });
 });
 
 it('every standing keeps its word when the system forces its colours', async () => {
-  await onScene(troubled(), { forcedColors: 'active' }, async (page) => {
-    for (const word of ['outside', 'doubtful', 'overload', 'inside', 'not measured', 'stale for']) {
-      await page.locator('rm-supply .verdict', { hasText: word }).first().waitFor();
-    }
-  });
+  const page = await onScene('bench', troubled(), { forcedColors: 'active' });
+  for (const word of ['outside', 'doubtful', 'overload', 'inside', 'not measured', 'stale for']) {
+    await page.locator('rm-supply .verdict', { hasText: word }).first().waitFor();
+  }
 });

@@ -142,8 +142,8 @@ describe('the instruments view', () => {
     tests.forgive();
   });
 
-  it.each(['light', 'dark'] as const)('%s: the accessibility checker finds nothing', async (colorScheme) => {
-    const page = await open({ colorScheme });
+  it('the accessibility checker finds nothing', { timeout: 180_000 }, async () => {
+    const page = await open();
     await page.getByText('thermometer').first().click();
     await page.getByRole('cell', { name: 'T1: 41.3 C' }).waitFor();
     await listened(page);

@@ -2,8 +2,8 @@ import { readdir, readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Locator, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { findings } from './findings.js';
 import { jobDaemon, jobSamples, type JobDaemon } from './job-page.js';
+import { compareRecordings, openRecording } from './show-view.js';
 import { pageTests, type PageAt } from './page-tests.js';
 
 let job: JobDaemon;
@@ -14,19 +14,6 @@ async function openJob(wishes?: PageAt): Promise<Page> {
   const page = await tests.open({ at: '#/job', ...wishes });
   await page.getByRole('heading', { name: 'Recordings of this job' }).waitFor();
   return page;
-}
-
-async function open(page: Page, file: string): Promise<void> {
-  await page.locator(`[data-file="${file}"]`).click();
-  await page.getByRole('heading', { name: /^Then, / }).waitFor();
-}
-
-async function compare(page: Page): Promise<void> {
-  const row = (file: string): Locator => page.locator('li').filter({ hasText: file });
-  for (const file of ['no-heatsink.ndjson', 'with-heatsink.ndjson'])
-    await row(file).getByRole('checkbox').check();
-  await page.getByRole('button', { name: 'Compare the two' }).click();
-  await page.getByRole('heading', { name: 'Before and after' }).waitFor();
 }
 
 describe('the list of recordings', () => {
@@ -99,7 +86,7 @@ describe('a recording', () => {
 
   it('shows how everything stood then, and never as if it were now', async () => {
     const page = await openJob();
-    await open(page, 'no-heatsink.ndjson');
+    await openRecording(page, 'no-heatsink.ndjson');
     const then = page.locator('rm-job-moment');
     await then.getByText('Recorded, not live').waitFor();
     await then.getByText('1 alarm stood then').waitFor();
@@ -111,7 +98,7 @@ describe('a recording', () => {
 
   it('plays on by itself, a hundred times as fast, to its end', async () => {
     const page = await openJob();
-    await open(page, 'no-heatsink.ndjson');
+    await openRecording(page, 'no-heatsink.ndjson');
     await page.getByRole('button', { name: '100×' }).click();
     await page.getByRole('button', { name: 'Play', exact: true }).click();
     await page.getByRole('heading', { name: 'Then, 05:00 into the recording' }).waitFor();
@@ -120,7 +107,7 @@ describe('a recording', () => {
 
   it('is looked at closer with a mouse or a finger, and a press goes to that moment', async () => {
     const page = await openJob();
-    await open(page, 'no-heatsink.ndjson');
+    await openRecording(page, 'no-heatsink.ndjson');
     const plot = page.locator('rm-recorded-plot').first();
     await plot.locator('canvas').waitFor();
     await plot.scrollIntoViewIfNeeded();
@@ -139,7 +126,7 @@ describe('a recording', () => {
 
   it('each chart says its value, band and trend at the moment', async () => {
     const page = await openJob();
-    await open(page, 'no-heatsink.ndjson');
+    await openRecording(page, 'no-heatsink.ndjson');
     const chart = page.getByRole('img', { name: /^Recorded logic regulator tab/ });
     await chart.waitFor();
     expect(await chart.getAttribute('aria-label')).toMatch(
@@ -149,13 +136,13 @@ describe('a recording', () => {
 
   it('that is damaged says so above everything', async () => {
     const page = await openJob();
-    await open(page, 'cut-off.ndjson');
+    await openRecording(page, 'cut-off.ndjson');
     await page.getByText('This recording is not as it was written.').waitFor();
   });
 
   it('gives its report and its tables', async () => {
     const page = await openJob();
-    await open(page, 'with-heatsink.ndjson');
+    await openRecording(page, 'with-heatsink.ndjson');
     const [report] = await Promise.all([
       page.waitForEvent('popup'),
       page.getByRole('link', { name: 'Report of this session, to print and sign' }).click(),
@@ -176,7 +163,7 @@ describe('a recording', () => {
 describe('two recordings', () => {
   it('are compared over one axis, the earlier one first, with a sentence for each test point', async () => {
     const page = await openJob();
-    await compare(page);
+    await compareRecordings(page, ['no-heatsink.ndjson', 'with-heatsink.ndjson']);
     await expect
       .poll(() => job.asked)
       .toContainEqual({ kind: 'compare', before: 'no-heatsink.ndjson', after: 'with-heatsink.ndjson' });
@@ -198,29 +185,15 @@ describe('two recordings', () => {
 });
 
 describe('for everybody', () => {
-  for (const colorScheme of ['light', 'dark'] as const) {
-    it(`the accessibility checker finds nothing (${colorScheme})`, async () => {
-      const page = await openJob({ colorScheme });
-      await page.getByText('cut off', { exact: true }).waitFor();
-      expect(await findings(page)).toEqual([]);
-      await compare(page);
-      expect(await findings(page)).toEqual([]);
-      await page.getByRole('button', { name: 'All recordings' }).click();
-      await open(page, 'cut-off.ndjson');
-      await page.locator('rm-recorded-plot canvas').first().waitFor();
-      expect(await findings(page)).toEqual([]);
-    });
-  }
-
   it.each([320, 360, 1280])('%d px hold it without sideways scrolling', async (width) => {
     const page = await openJob({ width });
     const wide = () => page.evaluate(() => document.documentElement.scrollWidth);
     await page.getByText('cut off', { exact: true }).waitFor();
     expect(await wide()).toBeLessThanOrEqual(width);
-    await compare(page);
+    await compareRecordings(page, ['no-heatsink.ndjson', 'with-heatsink.ndjson']);
     expect(await wide()).toBeLessThanOrEqual(width);
     await page.getByRole('button', { name: 'All recordings' }).click();
-    await open(page, 'no-heatsink.ndjson');
+    await openRecording(page, 'no-heatsink.ndjson');
     await page.locator('rm-recorded-plot canvas').first().waitFor();
     expect(await wide()).toBeLessThanOrEqual(width);
     for (const control of await page
@@ -236,7 +209,7 @@ describe('for everybody', () => {
 
   it('a lost daemon leaves the recording as it is, says so, and nothing plays on', async () => {
     const page = await openJob();
-    await open(page, 'no-heatsink.ndjson');
+    await openRecording(page, 'no-heatsink.ndjson');
     job.daemon.goAway();
     job.trouble = 'It could not be read: the disk went away';
     await page.getByText('Not live: nothing heard').waitFor();

@@ -257,23 +257,6 @@ describe('keys', () => {
     await page.keyboard.press('Enter');
     await expect.poll(() => daemon.commands).toEqual([{ kind: 'note', text: 'as ?' }]);
   });
-
-  it('reach every control in order, and show where they are', async () => {
-    daemon.snapshot = { ...troubled(), demo: demo().demo };
-    const page = await open();
-    await page.getByText('3 alarms').waitFor();
-    const controls = await page
-      .locator(
-        'button:visible, select:visible, input:visible, a[href]:visible, summary:visible, [tabindex="0"]:visible',
-      )
-      .count();
-    const reached = new Set<string>();
-    for (let presses = 0; presses < controls; presses += 1) {
-      await page.keyboard.press('Tab');
-      reached.add(await page.evaluate(focusedControl));
-    }
-    expect(reached.size).toBe(controls);
-  });
 });
 
 describe('hands-free', () => {
@@ -348,21 +331,6 @@ function countTones(): { count: number } {
     start.call(this, when);
   };
   return tones;
-}
-
-/** Runs in the page: names the focused control by its path through the shadow roots; fails without an outline. */
-function focusedControl(): string {
-  let control = document.activeElement;
-  let path = '';
-  while (control) {
-    const siblings = [...(control.getRootNode() as ShadowRoot).querySelectorAll('*')];
-    path += `/${siblings.indexOf(control)}`;
-    if (!control.shadowRoot?.activeElement) break;
-    control = control.shadowRoot.activeElement;
-  }
-  const holder = control?.closest('.card, .row, .block') ?? control;
-  if (!holder || getComputedStyle(holder).outlineStyle === 'none') throw new Error(`no outline at ${path}`);
-  return path;
 }
 
 describe('a lost connection', () => {

@@ -29,7 +29,8 @@ describe('settings', () => {
       .locator('rm-glance')
       .getByText(/is at 227\.\d\s°F/)
       .waitFor();
-    expect(await page.locator('body').innerText()).not.toContain('°C');
+    expect(await page.getByText('°C').filter({ visible: true }).allInnerTexts()).toEqual([]);
+    expect(await page.getByRole('img', { name: '°C' }).count()).toBe(0);
   });
 
   it('are kept for the next visit, and junk in the store is as good as nothing', async () => {

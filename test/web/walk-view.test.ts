@@ -6,7 +6,6 @@ import { stepWanted } from '../../daemon/step-event.js';
 import { Walk, WELL } from '../daemon/watch/procedure/walk.js';
 import { COLD, FAILED, OVERRIDDEN, UNBEGUN, WALK_SCENES, walkAt, walking } from './cabin-walk.js';
 import { startFakeDaemon, type FakeDaemon } from './fake-daemon.js';
-import { findings } from './findings.js';
 import { pageTests, type PageAt } from './page-tests.js';
 import { calm, demo, unprobed } from './signal-cabin.js';
 
@@ -258,21 +257,16 @@ describe('a page that isn’t live', () => {
   });
 });
 
-describe.each(['light', 'dark'] as const)(
-  '%s: nothing is found by the accessibility checker, nothing goes off the edge',
-  (colorScheme) => {
-    it.each(Object.keys(WALK_SCENES))('%s', async (name) => {
-      daemon.snapshot = WALK_SCENES[name]!;
-      const page = await open({ colorScheme });
-      if (name === 'failed step') await page.keyboard.press('o');
-      expect(await findings(page)).toEqual([]);
-      for (const width of [320, 360, 2560]) {
-        await page.setViewportSize({ width, height: 800 });
-        expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
-      }
-    });
-  },
-);
+// 320 px is what WCAG 2.2, 1.4.10 (reflow) asks for.
+it.each(Object.keys(WALK_SCENES))('%s: nothing goes off the edge', async (name) => {
+  daemon.snapshot = WALK_SCENES[name]!;
+  const page = await open();
+  if (name === 'failed step') await page.keyboard.press('o');
+  for (const width of [320, 360, 2560]) {
+    await page.setViewportSize({ width, height: 800 });
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
+  }
+});
 
 it('a finger: no button or field of the walk smaller than 24 px (WCAG 2.2, 2.5.8)', async () => {
   daemon.snapshot = walking(COLD);

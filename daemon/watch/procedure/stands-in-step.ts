@@ -1,4 +1,4 @@
-import { hasArrived } from '../forecast/arrived.js';
+import { goingOf } from '../forecast/going.js';
 import type { Settling } from '../settling/settling.js';
 import type { PointState } from '../state.js';
 
@@ -29,7 +29,7 @@ export function standsInStep(
   const stands = settling.kind === 'standing';
   if (!isTemperature) return stands && stillMs >= STILL_MS;
   if (stands && stillMs >= WARM_STILL_MS) return true;
-  return forecast !== null && hasArrived(forecast, value) && stillMs >= TOLD_STILL_MS;
+  return forecast !== null && goingOf(forecast, value) === 'arrived' && stillMs >= TOLD_STILL_MS;
 }
 
 function stillSinceMs(settling: Settling): number {

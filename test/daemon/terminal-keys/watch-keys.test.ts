@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { OperatorAction } from '../../../daemon/session.js';
+import type { OperatorAction } from '../../../daemon/operator-events.js';
 import type { Hands } from '../../../daemon/terminal-keys/prompt.js';
 import { WatchKeys } from '../../../daemon/terminal-keys/watch-keys.js';
 import type { WatchPlan } from '../../../daemon/watch/plan.js';
