@@ -62,7 +62,7 @@ export function alikeWords({ fault, alike = [] }: Suspect): string | null {
   const names = alike.slice(0, MOST_ALIKE).map(suspectName);
   const more = alike.length > MOST_ALIKE ? [`${alike.length - MOST_ALIKE} more`] : [];
   if (fault === HEALTHY)
-    return `Not ruled out, too small to be seen under this load: ${[...names, ...more].join('; ')}.`;
+    return `No test point rules these out under this load: ${[...names, ...more].join('; ')}.`;
   return `Either this or: ${[...names, ...more].join('; or: ')}. No test point tells them apart.`;
 }
 

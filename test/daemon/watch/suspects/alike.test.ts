@@ -44,7 +44,7 @@ describe('at idle the lamps regulator turns too little into heat', () => {
     const [first] = judge(idle, sessionOf(design, 'idle', null, 5).settled).suspects;
     expect(first!.fault).toBe('healthy');
     expect(alikeNames(first!)).toContain('heatsink-loose lamps');
-    expect(alikeWords(first!)).toMatch(/^Not ruled out, too small to be seen under this load: .*loose/);
+    expect(alikeWords(first!)).toMatch(/^No test point rules these out under this load: .*loose/);
   });
 });
 

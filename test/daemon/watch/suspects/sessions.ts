@@ -153,7 +153,7 @@ function settle(parts: SupplyParts, mainsFactor: number, load: LoadState): [stri
     ['reservoir.volts', reservoir.mean],
     ['reservoir.ripple', reservoir.highest - reservoir.lowest],
     ['reservoir.valley', reservoir.lowest],
-    ['transformer.amps', windingAmps],
+    ['transformer.amps', windingAmps / Math.sqrt(parts.source.windings)],
     ['ambient.air', parts.ambient],
     ...[...rails].flatMap(([rail, { mean, highest, lowest }]): [string, number][] => [
       [`${rail}.volts`, mean],
