@@ -25,12 +25,20 @@ export const deskLink = {
 
 export type DeskLink = typeof deskLink;
 
-/** Asks the daemon, with a body by POST. Rejects with `DeskTrouble`. */
+/** Asks the daemon, with a body by POST. Rejects with `DeskTrouble`, also when the answer breaks off. */
 export async function askDesk<T>(path: string, body?: object): Promise<T> {
-  const response = await fetch(path, requestOf(body)).catch(() => null);
-  if (response === null) throw new DeskTrouble('Railminder doesn’t answer. Is it still running?');
-  if (!response.ok) throw new DeskTrouble((await response.text()).trim());
-  return (await response.json()) as T;
+  const answer = await wholeAnswer(path, body).catch(() => null);
+  if (answer === null) throw new DeskTrouble('Railminder doesn’t answer. Is it still running?');
+  if (!answer.ok) throw new DeskTrouble(answer.text.trim());
+  return JSON.parse(answer.text) as T;
+}
+
+async function wholeAnswer(
+  path: string,
+  body: object | undefined,
+): Promise<{ readonly ok: boolean; readonly text: string }> {
+  const response = await fetch(path, requestOf(body));
+  return { ok: response.ok, text: await response.text() };
 }
 
 function requestOf(body: object | undefined): RequestInit {
