@@ -57,9 +57,7 @@ export async function runSession(options: RunOptions): Promise<boolean> {
     json || options.say !== undefined || !process.stdout.isTTY ? null : new LiveTable(process.stdout);
   const printed = table === null ? console.log : (line: string) => table.print(line);
   const say = options.say ?? (json ? console.error : printed);
-  const bandSource = threadedBands({ design: setup.design.value, seed: 0 }, (why) =>
-    say(`Expected values stay as they are, nothing measured sharpens them: ${why}.`),
-  );
+  const bandSource = threadedBands({ design: setup.design.value, seed: 0 });
   const session = await createSession({ bandSource, startSuspects: startSuspectThread, ...setup });
   const server = await servedOrClosed(session, options);
   session.onStep(alarmLines(session.plan.prediction, say));

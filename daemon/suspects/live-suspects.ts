@@ -1,3 +1,4 @@
+import { BackOff } from '../back-off.js';
 import type { Design, LoadState } from '../design/design.js';
 import type { StepKind } from '../procedure/step.js';
 import type { Effect } from '../watch/effects.js';
@@ -11,9 +12,6 @@ import type { StartSuspectThread, SuspectThread } from './suspect-thread.js';
 /** Less probable ones are noise. */
 const LEAST_PROBABILITY = 0.02;
 const MOST_SUSPECTS = 5;
-/** A thread that failed is tried again after this, twice as long each time. */
-const FIRST_RETRY_MS = 5000;
-const LONGEST_RETRY_MS = 300_000;
 
 export interface LiveSuspectsSetup {
   readonly design: Design;
@@ -22,6 +20,8 @@ export interface LiveSuspectsSetup {
   readonly startThread: StartSuspectThread;
   readonly clock: Clock;
   readonly emit: (event: SuspectsEvent) => void;
+  /** Told why nothing is weighed, and with null whenever something was. */
+  readonly onHealth: (why: string | null) => void;
 }
 
 /** Has the settled readings of a running session weighed, each time that they say something new. */
@@ -36,13 +36,13 @@ export class LiveSuspects {
   /** What is being weighed belongs to another load or step. */
   #isOutdated = false;
   #hasNews = false;
-  #retryMs = FIRST_RETRY_MS;
-  #cancelRetry: () => void = () => undefined;
+  readonly #backOff: BackOff;
   #isStopped = false;
 
   constructor(setup: LiveSuspectsSetup) {
     this.#setup = setup;
     this.#load = setup.load;
+    this.#backOff = new BackOff(setup.clock);
   }
 
   /** To be called after each event. */
@@ -61,7 +61,7 @@ export class LiveSuspects {
 
   stop(): void {
     this.#isStopped = true;
-    this.#cancelRetry();
+    this.#backOff.stop();
     this.#thread?.stop();
     this.#thread = null;
   }
@@ -74,7 +74,7 @@ export class LiveSuspects {
     this.#isOutdated = this.#weighed !== null;
     if (load === this.#load) return;
     this.#load = load;
-    this.#cancelRetry();
+    this.#backOff.stop();
     this.#thread?.stop();
     this.#thread = null;
     this.#weighed = null;
@@ -94,25 +94,26 @@ export class LiveSuspects {
     const { design, seed, startThread } = this.#setup;
     return startThread(
       { design, load: this.#load, seed },
-      { onJudged: (judgement) => this.#tell(judgement), onFailed: () => this.#tryLater() },
+      { onJudged: (judgement) => this.#tell(judgement), onFailed: (why) => this.#tryLater(why) },
     );
   }
 
   /** Nothing waits for the suspects, so a thread that fails is only tried again. */
-  #tryLater(): void {
+  #tryLater(why: string): void {
     this.#thread = null;
     this.#hasNews = true;
-    this.#cancelRetry = this.#setup.clock.after(this.#retryMs, () => {
+    this.#backOff.later(() => {
       this.#weighed = null;
       this.#weigh();
     });
-    this.#retryMs = Math.min(LONGEST_RETRY_MS, 2 * this.#retryMs);
+    this.#setup.onHealth(why);
   }
 
   #tell(judgement: Judgement): void {
     const from = this.#weighed ?? [];
     this.#weighed = null;
-    this.#retryMs = FIRST_RETRY_MS;
+    this.#backOff.reset();
+    this.#setup.onHealth(null);
     if (!this.#isOutdated) this.#setup.emit(suspectsEvent(this.#setup.clock.nowMs(), from, judgement));
     this.#isOutdated = false;
     this.#weigh();

@@ -1,5 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import type { Design, LoadState } from '../design/design.js';
+import { onThreadEnd } from '../thread-end.js';
 import type { Judgement } from '../watch/suspects/judge.js';
 import type { Settled } from '../watch/suspects/settled.js';
 
@@ -34,8 +35,8 @@ export const startSuspectThread: StartSuspectThread = (task, { onJudged, onFaile
   thread.on('message', (judgement: Judgement) => {
     if (!isStopped) onJudged(judgement);
   });
-  thread.once('error', (error) => {
-    if (!isStopped) onFailed(error.message);
+  onThreadEnd(thread, (why) => {
+    if (!isStopped) onFailed(why);
     isStopped = true;
   });
   return {

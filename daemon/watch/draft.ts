@@ -1,7 +1,7 @@
 import type { AlarmFacts } from './alarm.js';
 import type { Prediction } from '../predict/prediction.js';
 import type { Effect } from './effects.js';
-import type { SuspectsEvent } from './events.js';
+import type { ServiceEvent, SuspectsEvent } from './events.js';
 import { expectedPrediction, type Expecting } from './expected.js';
 import type { Hold } from './hold.js';
 import type { WatchPlan } from './plan.js';
@@ -30,6 +30,7 @@ export class Draft {
   alarms: readonly AlarmFacts[];
   raises: Readonly<Record<string, RaiseTimes>>;
   recorder: RecorderState;
+  services: readonly ServiceEvent[];
   expecting: Expecting | null;
   suspicion: SuspectsEvent | null;
   load: LoadInForce;
@@ -49,6 +50,7 @@ export class Draft {
     this.alarms = before.alarms;
     this.raises = before.raises;
     this.recorder = before.recorder;
+    this.services = before.services;
     this.expecting = before.expecting;
     this.suspicion = before.suspicion;
     this.load = before.load;
@@ -142,6 +144,7 @@ export class Draft {
       alarms: this.alarms,
       raises: this.raises,
       recorder: this.recorder,
+      services: this.services,
       expecting: this.expecting,
       suspicion: this.suspicion,
       load: this.load,

@@ -52,6 +52,7 @@ const WALKED = {
 function staged() {
   const clock = manualClock();
   const told: SuspectsEvent[] = [];
+  const health: (string | null)[] = [];
   const asked: (readonly Settled[])[] = [];
   const tasks: SuspectTask[] = [];
   let answer: () => void = () => undefined;
@@ -70,11 +71,13 @@ function staged() {
     startThread,
     clock,
     emit: (event) => told.push(event),
+    onHealth: (why) => health.push(why),
   });
   const state = beginWatch(WALKED);
   return {
     clock,
     told,
+    health,
     asked,
     tasks,
     suspects,
@@ -157,19 +160,21 @@ describe('weighing what has settled', () => {
 
 describe('a thread that fails', () => {
   it('is tried again later, twice as late each time, and watching goes on', () => {
-    const { take, tasks, fail, clock, answer, told } = staged();
+    const { take, tasks, fail, clock, answer, told, health } = staged();
     take(tick(0), settled('reservoir.volts', 20));
     fail();
     clock.advance(4_999);
     expect(tasks).toHaveLength(1);
     clock.advance(1);
     expect(tasks).toHaveLength(2);
+    expect(health).toEqual(['out of memory']);
     fail();
     clock.advance(9_999);
     expect(tasks).toHaveLength(2);
     clock.advance(1);
     answer();
     expect(told).toHaveLength(1);
+    expect(health.at(-1)).toBeNull();
   });
 
   it('is not tried again once the session has ended', () => {
