@@ -1,4 +1,5 @@
 import type { Design, LoadState } from './design/design.js';
+import type { Spread } from './design/parts/spread.js';
 import { testPointsOf } from './design/test-points.js';
 import { describeDesign } from './predict/engine/description.js';
 import { predictSupply, type SupplyPrediction } from './predict/engine/predict-supply.js';
@@ -10,7 +11,7 @@ import {
   type MeasuredCloud,
   type Measurement,
 } from './predict/engine/measured-cloud.js';
-import { cloudBands, type CloudBand } from './predict/supply-cloud.js';
+import { columnSpread } from './predict/supply-cloud.js';
 import type { PointUnit } from './predict/prediction.js';
 import type { ExpectedBand } from './watch/events.js';
 import { modelDoubt } from './watch/suspects/scale.js';
@@ -56,12 +57,11 @@ export class ExpectedBands {
     const supply = this.#supply(load);
     const known = measurements.filter(({ point }) => Object.hasOwn(supply.points, point));
     const all = taken(supply, known);
-    const bands = cloudBands(all.cloud, all.weights.shares);
     const measured = all.measurements.map(({ point }) => point);
     const found = testPointsOf(this.#design).map((id) => {
       const plain = plainBand(supply, id);
       if (measured.length === 0) return [id, plain] as const;
-      const band = measured.includes(id) ? bandWithout(supply, all.measurements, id) : bands[id];
+      const band = measured.includes(id) ? bandWithout(supply, all.measurements, id) : bandOf(all, id);
       return [id, band === undefined ? plain : sharpened(plain, band, supply.points[id]!.unit)] as const;
     });
     return { load, measured, bands: Object.fromEntries(found) };
@@ -98,12 +98,17 @@ function bandWithout(
   supply: SupplyPrediction,
   measurements: readonly Measurement[],
   id: string,
-): CloudBand | undefined {
+): Spread | undefined {
   const others = taken(
     supply,
     measurements.filter(({ point }) => point !== id),
   );
-  return others.measurements.length === 0 ? undefined : cloudBands(others.cloud, others.weights.shares)[id];
+  return others.measurements.length === 0 ? undefined : bandOf(others, id);
+}
+
+function bandOf({ cloud, weights }: MeasuredCloud, id: string): Spread | undefined {
+  const column = cloud.results[id];
+  return column === undefined ? undefined : columnSpread(column, weights.shares);
 }
 
 function withModelDoubt({ points }: SupplyPrediction, measurement: Measurement): Measurement {
@@ -120,7 +125,7 @@ function plainBand({ points }: SupplyPrediction, id: string): ExpectedBand {
 }
 
 /** Never wider than before, and never narrower than what the model leaves out. */
-function sharpened(plain: ExpectedBand, band: CloudBand, unit: PointUnit): ExpectedBand {
+function sharpened(plain: ExpectedBand, band: Spread, unit: PointUnit): ExpectedBand {
   const doubt = DEVIATIONS_95 * modelDoubt(band.typical, unit);
   const low = Math.max(plain.low, rounded(band.typical - Math.hypot(band.typical - band.low, doubt)));
   const high = Math.min(plain.high, rounded(band.typical + Math.hypot(band.high - band.typical, doubt)));

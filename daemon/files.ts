@@ -1,8 +1,10 @@
-import { readFileSync } from 'node:fs';
+import { closeSync, openSync, readSync } from 'node:fs';
 import { dirname, isAbsolute, resolve } from 'node:path';
 import type { Bench } from './design/bench.js';
 import type { Design } from './design/design.js';
 import { loadBench, loadDesign } from './design/load.js';
+import { LARGEST_BYTES } from './design/yaml-text.js';
+import { unreadableWords } from './record/trouble.js';
 import { BadUse } from './command-line.js';
 
 /** A file of the user's with its text kept verbatim for the recording. */
@@ -34,15 +36,22 @@ export function recordingsBeside(designFile: string): string {
 
 function readText(file: string, what: string): string {
   try {
-    return readFileSync(file, 'utf8');
+    return beginningOf(file, LARGEST_BYTES + 1);
   } catch (error) {
-    const code = error instanceof Error && 'code' in error ? String(error.code) : String(error);
-    const why =
-      code === 'ENOENT'
-        ? 'there is no such file'
-        : code === 'EISDIR'
-          ? 'that is a folder'
-          : `it can't be read (${code})`;
-    throw new BadUse(`${file}: ${why}; name a *.${what}.yaml file`);
+    throw new BadUse(`${file}: ${unreadableWords(error)}; name a *.${what}.yaml file`);
+  }
+}
+
+/** So much of a file that no more of a device or a pipe without end is held; what is too large is told as a problem. */
+function beginningOf(file: string, mostBytes: number): string {
+  const buffer = Buffer.alloc(mostBytes);
+  const descriptor = openSync(file, 'r');
+  try {
+    let length = 0;
+    for (let read = -1; read !== 0; length += read)
+      read = readSync(descriptor, buffer, length, mostBytes - length, null);
+    return buffer.toString('utf8', 0, length);
+  } finally {
+    closeSync(descriptor);
   }
 }

@@ -1,5 +1,6 @@
-import { closeSync, fstatSync, openSync, readFileSync, writeFileSync } from 'node:fs';
+import { closeSync, fstatSync, openSync, readFileSync } from 'node:fs';
 import { BadUse } from './command-line.js';
+import { writeWhole } from './new-file.js';
 import { errorCode } from './record/disk.js';
 import { AccessKeys, isKey, newKeys } from './serve/keys.js';
 
@@ -43,7 +44,7 @@ function made(file: string): string {
   const keys = newKeys();
   const text = `act ${keys.keyOf('act')}\nlook ${keys.keyOf('look')}\n`;
   try {
-    writeFileSync(file, text, { mode: OWNER_ALONE, flag: 'wx' });
+    writeWhole(file, text, OWNER_ALONE);
   } catch (error) {
     throw new BadUse(
       `--key-file ${file}: it can't be made (${errorCode(error)}); name a file in a folder of yours`,

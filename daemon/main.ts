@@ -19,6 +19,7 @@ import { simulateCommand } from './commands/simulate.js';
 import { watchCommand } from './commands/watch.js';
 import { FileProblems } from './design/load.js';
 import { BeyondPlain } from '../drivers/simulated/plain-design.js';
+import { endWhenUnread } from './unread-output.js';
 import { VERSION } from './version.js';
 
 const COMMANDS: readonly Command[] = [
@@ -77,6 +78,7 @@ async function main(args: readonly string[]): Promise<ExitCode> {
   return command.run(commandArgs);
 }
 
+endWhenUnread();
 try {
   process.exitCode = await main(process.argv.slice(2));
 } catch (error) {

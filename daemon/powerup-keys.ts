@@ -1,3 +1,5 @@
+import { keysIn } from './terminal-input.js';
+
 /** What a key means, told by what is asked. */
 export type Wish =
   | { readonly kind: 'next' | 'back' | 'quit' | 'other-check' }
@@ -43,14 +45,13 @@ export class PowerupKeys {
 
   /** What a terminal in raw mode sent: one key, or several of a paste. */
   push(chunk: string): void {
-    // An arrow or function key is an escape sequence, and means nothing here.
-    const keys = chunk.replace(/\u001b[[O][0-9;]*[A-Za-z~]/g, '');
-    for (const key of keys) this.#key(key);
+    for (const key of keysIn(chunk)) this.#key(key);
   }
 
   /** A whole line where there are no keys: `n`, `o the reason`, `0.12`. */
   line(typed: string): void {
-    const [, letter = '', rest = ''] = /^\s*([a-z])(?:\s+(.*))?$/.exec(typed) ?? [];
+    const [, letter = '', after = ''] = /^\s*([a-z])(?:\s(.*))?$/.exec(typed) ?? [];
+    const rest = after.trimStart();
     if (letter === 'o') return this.#onWish({ kind: 'override', text: rest });
     if (letter === 'a') return this.#onWish({ kind: 'abort', text: rest });
     if (letter === 't') return this.#onWish({ kind: 'text', text: rest });

@@ -3,6 +3,7 @@ import { PowerupScreen } from './powerup-screen.js';
 import { PowerupWalk } from './powerup-walk.js';
 import type { Attend } from './run-session.js';
 import type { Session } from './session.js';
+import { readKeys } from './terminal-input.js';
 
 /** So that a person sees what moves. */
 const SHOW_MS = 500;
@@ -26,7 +27,7 @@ export function attendAtTerminal(input: NodeJS.ReadStream, output: NodeJS.WriteS
       let quit: () => void = () => undefined;
       const ended = new Promise<void>((resolve) => (quit = resolve));
       const walk = new PowerupWalk(session, screen, () => quit());
-      const stopReading = input.isTTY ? readKeys(input, walk) : readLines(input, walk);
+      const stopReading = input.isTTY ? walkByKeys(input, walk) : readLines(input, walk);
       const showing = setInterval(() => walk.show(), SHOW_MS);
       walk.begin();
       return {
@@ -41,20 +42,11 @@ export function attendAtTerminal(input: NodeJS.ReadStream, output: NodeJS.WriteS
   };
 }
 
-function readKeys(input: NodeJS.ReadStream, walk: PowerupWalk): () => void {
-  const onData = (chunk: Buffer): void => {
-    walk.keys.push(chunk.toString('utf8'));
+function walkByKeys(input: NodeJS.ReadStream, walk: PowerupWalk): () => void {
+  return readKeys(input, (chunk) => {
+    walk.keys.push(chunk);
     walk.show();
-  };
-  input.setRawMode(true);
-  input.on('data', onData);
-  input.resume();
-  return () => {
-    input.off('data', onData);
-    input.setRawMode(false);
-    input.pause();
-    input.unref();
-  };
+  });
 }
 
 function readLines(input: NodeJS.ReadStream, walk: PowerupWalk): () => void {

@@ -15,9 +15,11 @@ import { createSession, type Session } from './session.js';
 import { startSuspectThread } from './suspects/suspect-thread.js';
 import { LiveTable } from './terminal-table/live-table.js';
 import { sensorLines } from './sensors/sensor-words.js';
-import { readTypedLines, TerminalTyping } from './terminal-typing.js';
+import { attendWatch } from './terminal-keys/attend.js';
+import { wrapped } from './powerup-text.js';
 import { CUT_OFF_CAUTION } from './watch/cut-off-words.js';
 import { alarmLines, effectLines } from './terminal.js';
+import { goOnUnread } from './unread-output.js';
 
 /** A disk that hangs doesn't keep the program from ending. */
 const LONGEST_CLOSE_MS = 5000;
@@ -29,7 +31,7 @@ export interface RunOptions extends PageSetup {
   readonly json: boolean;
   /** Writes one line for the person; standard output, or standard error beside JSON, when left out. */
   readonly say?: (line: string) => void;
-  /** Who is at the terminal; someone who may type readings when left out. */
+  /** Who is at the terminal; someone with keys, or who types readings, when left out. */
   readonly attend?: Attend;
   /** Whether the bench file's hooks may run: programs that run as whoever started this. */
   readonly trustHooks: boolean;
@@ -52,10 +54,14 @@ export interface Attending {
  * @throws {BadUse} when the page can't be served.
  */
 export async function runSession(options: RunOptions): Promise<boolean> {
-  const { setup, json, attend = attendTyping } = options;
+  const { setup, json } = options;
+  // From here on nothing ends the program but in order.
+  const interrupted = untilInterrupted();
+  goOnUnread();
   const table =
     json || options.say !== undefined || !process.stdout.isTTY ? null : new LiveTable(process.stdout);
-  const printed = table === null ? console.log : (line: string) => table.print(line);
+  const attend = options.attend ?? attendWatch(process.stdin, table);
+  const printed = table === null ? console.log : (line: string) => table.print(wrapped(line, '').join('\n'));
   const say = options.say ?? (json ? console.error : printed);
   const bandSource = threadedBands({ design: setup.design.value, seed: 0 });
   const session = await createSession({ bandSource, startSuspects: startSuspectThread, ...setup });
@@ -81,7 +87,7 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   const isTyped = session.instruments.some(({ driver }) => driver.typed !== undefined);
   if (table !== null && !isTyped) session.onStep(table.onStep);
   const attending = attend(session, say);
-  await Promise.race([untilInterrupted(), attending.ended]);
+  await Promise.race([interrupted, attending.ended]);
   attending.stop();
   const complete = await Promise.race([session.close(), incompleteAfter(LONGEST_CLOSE_MS)]);
   await Promise.race([stopHooks(), after(LONGEST_HOOKS_MS)]);
@@ -95,14 +101,6 @@ export async function runSession(options: RunOptions): Promise<boolean> {
 /** For whoever sits at this machine; the links are told besides. */
 function pagePlace(server: RunningServer, { page }: PageSetup): string {
   return page.keys === null ? server.address : 'open to the network, see the links';
-}
-
-/** Readings that are typed, where the bench has an instrument that is read by a person; ends with Ctrl-C only. */
-function attendTyping(session: Session, say: (line: string) => void): Attending {
-  const typing = new TerminalTyping(session, say);
-  if (typing.isWanted) typing.begin();
-  const stop = typing.isWanted ? readTypedLines(process.stdin, typing) : () => undefined;
-  return { ended: new Promise(() => undefined), stop };
 }
 
 function hookLines(hooks: readonly Hook[], trusted: boolean): string[] {
@@ -126,7 +124,7 @@ function outputLines({ outputs }: Session): string[] {
 function droppedBy({ cuts_off_on: on = [], cuts_off_at: at }: BenchOutput): string {
   if (on.length === 0) return 'no alarm drops it, for the bench file names none in cuts_off_on';
   const where = at === undefined ? '' : ` at ${at.join(', ')}`;
-  return `once you arm it on the page it is dropped by ${on.join(', ')}${where}`;
+  return `once you arm it, by the page or the key c, it is dropped by ${on.join(', ')}${where}`;
 }
 
 async function incompleteAfter(delayMs: number): Promise<false> {

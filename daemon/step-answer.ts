@@ -29,7 +29,9 @@ export function readAnswer(text: string, check: Check): ReadAnswer {
   }
   const { unit } = check.number;
   const read =
-    unit === 'W' ? readTyped(typed.replace(/\s*W$/i, ''), 'dc-volts') : readTyped(typed, MEASURAND[unit]);
+    unit === 'W'
+      ? readTyped(typed.replace(/W$/i, '').trimEnd(), 'dc-volts')
+      : readTyped(typed, MEASURAND[unit]);
   if (read.why !== null) return { answer: null, why: read.why };
   if (read.mark === 'overload') return { answer: 'open', why: null };
   return read.mark === null ? { answer: read.value, why: null } : refusal(typed, check);

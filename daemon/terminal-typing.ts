@@ -6,7 +6,6 @@ import type { Session } from './session.js';
 import { typedChannelsOf } from './typed-instruments.js';
 import { pointStanding } from './watch/standing.js';
 import { valueWords } from './watch/value-words.js';
-import { lineReader } from '../drivers/lines/line-reader.js';
 
 /**
  * Takes readings that a person types at the terminal, one a line: `12.03` for the test point that is asked for,
@@ -105,17 +104,4 @@ export class TerminalTyping {
     const near = closest(point, points);
     return `Not taken: no reading is typed for "${point}"; ${near.length > 0 ? `did you mean ${near[0]}?` : `there are ${points.join(', ')}`}`;
   }
-}
-
-/** Reads the terminal's lines until the returned function is called. */
-export function readTypedLines(input: NodeJS.ReadStream, typing: TerminalTyping): () => void {
-  const reader = lineReader({ onLine: (line) => typing.take(line), onFault: () => typing.take('?') });
-  const onData = (chunk: Buffer): void => reader.push(chunk, 0);
-  input.on('data', onData);
-  return () => {
-    reader.end();
-    input.off('data', onData);
-    input.pause();
-    input.unref();
-  };
 }

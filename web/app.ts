@@ -173,17 +173,17 @@ export class RmApp extends LitElement {
     return html`<p class="strip">
       <span>Simulated supply: no mains, no heat, nothing here is real.</span>
       ${
-        this.#onFirstView()
+        this.#onFirstView() && mayAct(state)
           ? html`<a href="#demo" @click=${(event: Event) => this.#toDemo(event)}>Switch a fault in</a>`
           : nothing
       }
     </p>`;
   }
 
-  #onlyLooks({ session }: PageState): TemplateResult | typeof nothing {
-    if (session?.mayAct !== false) return nothing;
+  #onlyLooks(state: PageState): TemplateResult | typeof nothing {
+    if (mayAct(state)) return nothing;
     return html`<p class="strip">
-      This page only looks: whoever watches at the bench acknowledges, switches and writes.
+      View only: you see and hear everything here; whoever is at the bench acknowledges, switches and writes.
     </p>`;
   }
 
@@ -197,7 +197,7 @@ export class RmApp extends LitElement {
     });
     return html`<div class="always ${small ? 'pinned' : ''}">
       <rm-glance .glance=${glance} ?compact=${small}></rm-glance>
-      ${small ? html`<rm-alarm-strip .alarms=${state.alarms} ?live=${live}></rm-alarm-strip>` : nothing}
+      ${small ? html`<rm-alarm-strip .alarms=${state.alarms} ?live=${live} ?mayAct=${mayAct(state)}></rm-alarm-strip>` : nothing}
     </div>`;
   }
 
@@ -215,6 +215,7 @@ export class RmApp extends LitElement {
     element.shared = {
       state: this.#link.state,
       live,
+      mayAct: mayAct(this.#link.state),
       tracks: this.#link.tracks,
       preferences: this.preferences,
       keysOn: this.keysOn,
@@ -266,7 +267,7 @@ export class RmApp extends LitElement {
     switch (command.kind) {
       case 'acknowledge': {
         const alarm = topUnacknowledged(this.#link.state.alarms);
-        if (alarm) this.#acknowledge(alarm.id);
+        if (alarm && mayAct(this.#link.state)) this.#acknowledge(alarm.id);
         return;
       }
       case 'sound':
@@ -337,6 +338,11 @@ export class RmApp extends LitElement {
     event.preventDefault();
     this.#view.element.obey?.({ kind: 'reveal-demo' });
   }
+}
+
+/** Before anything was heard nothing can be sent anyway. */
+function mayAct({ session }: PageState): boolean {
+  return session?.mayAct !== false;
 }
 
 /** The sound buttons open the sound by themselves; doing it twice would mute it at once. */

@@ -20,7 +20,7 @@ export function cutOffState({ state, position, why, isFalling }: CutOffView): st
   const power = isFalling ? 'power is being taken away' : POSITIONS[position];
   if (state === 'armed') return `Armed; ${power}.`;
   if (state === 'disarmed') return `Not armed: no alarm drops it; ${power}.`;
-  return `Dropped by ${why ?? 'an alarm'}; ${power}. It stays so until it is armed again.`;
+  return `Dropped by ${why?.replace(/\.$/, '') ?? 'an alarm'}; ${power}. It stays so until it is armed again.`;
 }
 
 const TAKE_AWAY: CutOffButton = { order: 'off', words: 'Take power away', needsSight: false };

@@ -110,7 +110,7 @@ export function keepUnits(sentence: string): string {
   );
 }
 
-const TEMPERATURES = /([-\u2212]?\d+(?:\.\d+)?)(?: to ([-\u2212]?\d+(?:\.\d+)?))?([ \u00a0])°C/g;
+const TEMPERATURES = /(?<!\d)([-\u2212]?\d+(?:\.\d+)?)(?: to ([-\u2212]?\d+(?:\.\d+)?))?([ \u00a0])°C/g;
 
 function inShownUnit(sentence: string): string {
   if (temperatureUnit() === 'C') return sentence;

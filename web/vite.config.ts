@@ -12,7 +12,7 @@ const withoutBlanks: Plugin = {
 function closer(css: string): string {
   return css
     .replace(/\/\*.*?\*\//gs, '')
-    .replace(/\s*([{};,>])\s*/g, '$1')
+    .replace(/(?<!\s)\s*([{};,>])\s*/g, '$1')
     .replace(/:\s+/g, ':')
     .replace(/;}/g, '}');
 }

@@ -1,5 +1,5 @@
 import { createReadStream, createWriteStream } from 'node:fs';
-import { access } from 'node:fs/promises';
+import { access, rename, rm } from 'node:fs/promises';
 import { pipeline } from 'node:stream/promises';
 import { createGzip } from 'node:zlib';
 import { BadUse, EXIT, readArguments, type Command, type ExitCode } from '../command-line.js';
@@ -7,6 +7,7 @@ import { errorCode } from '../record/disk.js';
 import { listRecordings, type Listed, type NotListed } from '../record/listing.js';
 import { stateWords } from '../record/listing-words.js';
 import { repairedLines, type RepairReport } from '../record/repair.js';
+import { troubleWords, unreadableWords } from '../record/trouble.js';
 import { spanWords } from '../record/session/time-of-day.js';
 import { writeOutput } from './output.js';
 import { withRecording } from './recording-problems.js';
@@ -93,13 +94,24 @@ async function pack(args: readonly string[]): Promise<ExitCode> {
   const file = positionals[0] ?? '';
   const out = `${file}.gz`;
   await refuseExisting(out);
+  const draft = `${out}.part`;
   try {
-    await pipeline(createReadStream(file), createGzip({ level: 9 }), createWriteStream(out, { flags: 'wx' }));
+    await pipeline(createReadStream(file), createGzip({ level: 9 }), createWriteStream(draft));
+    await rename(draft, out);
   } catch (error) {
-    throw new BadUse(`${file}: it can't be packed (${errorCode(error)}); name a recording, *.ndjson`);
+    await rm(draft, { force: true });
+    throw new BadUse(`${file}: ${packingTrouble(out, error)}`);
   }
   console.log(`${out} written; ${file} is still there.`);
   return EXIT.fine;
+}
+
+function packingTrouble(out: string, error: unknown): string {
+  const isReading = error instanceof Error && 'syscall' in error && error.syscall === 'read';
+  const isMissing = ['ENOENT', 'EISDIR'].includes(errorCode(error));
+  return isReading || isMissing
+    ? `${unreadableWords(error)}; name a recording, *.ndjson`
+    : `it can't be packed: ${troubleWords(out, error)}`;
 }
 
 async function refuseExisting(out: string): Promise<void> {

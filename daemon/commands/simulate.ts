@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { benchForDesign } from '../bench-for-design.js';
@@ -8,9 +8,11 @@ import { LOAD_STATES } from '../design/design.js';
 import { loadBench } from '../design/load.js';
 import { readDesign } from '../files.js';
 import { untilInterrupted } from '../interrupt.js';
+import { writeNew } from '../new-file.js';
+import { troubleWords } from '../record/trouble.js';
 import { scaledClock } from '../../drivers/simulated/clock.js';
 import { SIMULATED_FAULTS } from '../../drivers/simulated/faults.js';
-import { serveSimulatedBench } from '../../drivers/simulated/serve-bench.js';
+import { serveSimulatedBench, type ServedBench } from '../../drivers/simulated/serve-bench.js';
 import {
   startSimulatedBench,
   type SimulatedBench,
@@ -70,14 +72,10 @@ Ctrl-C ends it.`,
       }),
       load: wordArgument('load', values.load, LOAD_STATES),
     });
-    const served = await serveSimulatedBench(bench, values.tcp ? { as: 'tcp' } : {});
-    const folder = mkdtempSync(join(tmpdir(), 'railminder-simulated-'));
-    const benchFile = join(folder, 'simulated.bench.yaml');
-    const linkOf = new Map(served.instruments.map(({ instrument, link }) => [instrument, link]));
-    writeFileSync(
-      benchFile,
-      benchForDesign(design.value, (name) => linkOf.get(name) ?? { tcp: 'localhost:1' }),
-    );
+    const { served, benchFile, folder } = await servedOrStopped(bench, values.tcp, (instruments) => {
+      const linkOf = new Map(instruments.map(({ instrument, link }) => [instrument, link]));
+      return benchForDesign(design.value, (name) => linkOf.get(name) ?? { tcp: 'localhost:1' });
+    });
     console.log(`Simulated supply "${design.value.design}", fault: ${fault}. Its instruments:`);
     for (const { instrument, link } of served.instruments) {
       console.log(`  ${instrument.padEnd(10)}${linkPlace(link)}`);
@@ -91,6 +89,45 @@ Ctrl-C ends it.`,
     return EXIT.fine;
   },
 };
+
+interface Served {
+  readonly served: ServedBench;
+  readonly folder: string;
+  readonly benchFile: string;
+}
+
+/** Serves the bench and writes the file that names its devices, or stops it: what runs would keep the program up. */
+async function servedOrStopped(
+  bench: SimulatedBench,
+  overTcp: boolean,
+  textFor: (instruments: ServedBench['instruments']) => string,
+): Promise<Served> {
+  let stop = (): Promise<void> => bench.stop();
+  let folder = null;
+  try {
+    folder = benchFolder();
+    const benchFile = join(folder, 'simulated.bench.yaml');
+    const served = await serveSimulatedBench(bench, overTcp ? { as: 'tcp' } : {});
+    stop = () => served.stop();
+    writeNew(benchFile, textFor(served.instruments));
+    return { served, folder, benchFile };
+  } catch (error) {
+    await stop();
+    if (folder !== null) rmSync(folder, { recursive: true, force: true });
+    throw error;
+  }
+}
+
+/** Where the bench file goes that names the devices. @throws {BadUse} when it can't be made. */
+function benchFolder(): string {
+  try {
+    return mkdtempSync(join(tmpdir(), 'railminder-simulated-'));
+  } catch (error) {
+    throw new BadUse(
+      `${troubleWords(tmpdir(), error)}; or name another folder for such files in the variable TMPDIR`,
+    );
+  }
+}
 
 /** @throws {BadUse} for a design that the simulated bench can't build. */
 function startOrRefuse(options: SimulatedBenchOptions): SimulatedBench {

@@ -4,9 +4,11 @@ import type { Prediction } from '../predict/prediction.js';
 import { readHistory } from '../record/session/history.js';
 import { settledReadings, type SettledReadings } from '../settled-readings.js';
 import { HEALTHY, suspectClouds } from '../watch/suspects/clouds.js';
-import { judge, type Judgement, type Suspect } from '../watch/suspects/judge.js';
+import { judge } from '../watch/suspects/judge.js';
+import type { Judgement, Suspect } from '../watch/suspects/judgement.js';
 import { beginSuspects } from '../watch/suspects/model.js';
 import {
+  alikeWords,
   evidenceWords,
   nextWords,
   oddWords,
@@ -75,13 +77,13 @@ function lines(judgement: Judgement, { settled, moving }: SettledReadings, predi
   ];
 }
 
-function suspectLines(
-  { title, about, probability, evidence, action }: Suspect,
-  labelOf: (point: string) => string,
-): string[] {
+function suspectLines(suspect: Suspect, labelOf: (point: string) => string): string[] {
+  const { title, about, probability, evidence, action } = suspect;
+  const alike = alikeWords(suspect);
   return [
     `${percent(probability)}  ${suspectName({ title, about })}`,
     ...evidence.slice(0, MOST_EVIDENCE).map((one) => `      ${one.speaks}: ${evidenceWords(one, labelOf)}`),
+    ...(alike === null ? [] : [`      ${alike}`]),
     `      ${action.words}`,
   ];
 }

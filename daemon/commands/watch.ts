@@ -30,6 +30,7 @@ ${PAGE_HELP}
   --trust-drivers       lets BENCH name drivers from outside, ./my-meter.mjs for example: programs that run as you
   --trust-hooks         lets BENCH name hooks that are told of alarms: programs that run as you, addresses that are posted to
 
+At a terminal: a acknowledges, s puts an alarm aside, l sets the load, c is for the cut-off, ? lists the keys.
 Ctrl-C ends it and closes the recording. Exit code 1 when something was beyond a limit or outside its prediction.
 
 Mains voltage kills and hot parts burn: your local code and licensed people decide what may be connected. An alarm

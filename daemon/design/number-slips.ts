@@ -14,7 +14,7 @@ const MULTIPLIERS: Readonly<Record<string, number>> = {
   M: 1e6,
 };
 
-const NUMBER_WITH_UNIT = /^([+-]?\d+(?:[.,]\d+)?)\s*([pnuµμmkKM]?)\s*([A-Za-zΩ°%/]*)$/;
+const NUMBER_WITH_UNIT = /^([+-]?\d+(?:[.,]\d+)?)\s*(?:([pnuµμmkKM])\s*)?([A-Za-zΩ°%/]*)$/;
 const LETTER_AS_POINT = /^(\d+)([RrkKM])(\d+)$/;
 
 /**

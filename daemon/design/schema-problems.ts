@@ -47,7 +47,7 @@ function badName(path: readonly string[], allowed: string): Finding {
   const plain = typed
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, '-')
-    .replace(/^[^a-z]+|-+$/g, '');
+    .replace(/^[^a-z]+|-$/g, '');
   const guess = plain === '' ? '' : `; did you mean ${plain}?`;
   return {
     path,

@@ -4,7 +4,7 @@ import { syntaxProblem } from './yaml-syntax.js';
 import { DEEPEST, MOST_ALIASES, TOO_MANY_ALIASES, YamlWalk } from './yaml-walk.js';
 
 /** Files of people are a few kilobytes; more than this is something else. */
-const LARGEST_BYTES = 1024 * 1024;
+export const LARGEST_BYTES = 1024 * 1024;
 const TOO_DEEP = `the file nests too deep; ${DEEPEST} levels are allowed`;
 const MOST_BRACKETS = 60;
 /** Words, signs, blanks and line ends; a design of four rails has about a thousand. */

@@ -46,8 +46,9 @@ export class DeskThread {
     }
     return new Promise((resolve, reject) => {
       const number = this.#next++;
-      this.#waiting.set(number, { resolve, reject });
+      // First, for a thread that can't be started throws, and nobody would wait for it then.
       this.#thread ??= this.#started();
+      this.#waiting.set(number, { resolve, reject });
       this.#thread.postMessage({ number, ask } satisfies DeskTask);
       this.#timer ??= this.#deadline();
     });

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { link, open, readFile, realpath, rename, stat, unlink } from 'node:fs/promises';
+import { link, open, readFile, realpath, rename, rm, stat, unlink } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { SaveRequest, Saved } from '../serve/design-messages.js';
 
@@ -83,14 +83,17 @@ export class YamlFolder {
     });
     if (target === null) return refused(`${file}: is no longer there; choose another name`);
     const temporary = await written(target, text, (await stat(target)).mode);
-    // Looked at last, so that as little time as can be lies between looking and replacing.
-    if (versionOf(await readFile(target, 'utf8')) !== version) {
-      await unlink(temporary);
-      return refused(
-        `${file}: has been changed by another program since it was opened; save under another name, or open it again`,
-      );
+    try {
+      // Looked at last, so that as little time as can be lies between looking and replacing.
+      if (versionOf(await readFile(target, 'utf8')) !== version) {
+        return refused(
+          `${file}: has been changed by another program since it was opened; save under another name, or open it again`,
+        );
+      }
+      await rename(temporary, target);
+    } finally {
+      await rm(temporary, { force: true });
     }
-    await rename(temporary, target);
     return this.#done(file, text);
   }
 
@@ -107,6 +110,9 @@ async function written(target: string, text: string, mode = 0o644): Promise<stri
   try {
     await handle.writeFile(text);
     await handle.sync();
+  } catch (error) {
+    await rm(temporary, { force: true });
+    throw error;
   } finally {
     await handle.close();
   }

@@ -37,11 +37,17 @@ const LEAST_SHARE = 0.01;
  */
 export function cloudBands(cloud: SupplyCloud, weights?: Float64Array): Record<string, CloudBand> {
   return Object.fromEntries(
-    Object.entries(cloud.results).map(([key, column]) => {
-      const [low = NaN, typical = NaN, high = NaN] = quantiles(column, [0.025, 0.5, 0.975], weights);
-      return [key, { low, typical, high, shares: sharesOf(cloud, column, weights) }];
-    }),
+    Object.entries(cloud.results).map(([key, column]) => [
+      key,
+      { ...columnSpread(column, weights), shares: sharesOf(cloud, column, weights) },
+    ]),
   );
+}
+
+/** The same of one result, without what its spread comes from. */
+export function columnSpread(column: Float64Array, weights?: Float64Array): Spread {
+  const [low = NaN, typical = NaN, high = NaN] = quantiles(column, [0.025, 0.5, 0.975], weights);
+  return { low, typical, high };
 }
 
 function sharesOf(

@@ -1,7 +1,7 @@
 import type { Design } from '../design/design.js';
 import type { FilamentLamp } from '../predict/rectifier/lamp-limiter.js';
 import { isolate, MODULES, ONE_HAND } from './bench-words.js';
-import type { Check, Step } from './step.js';
+import type { Check, Procedure, Step } from './step.js';
 
 /** A step but for what its stage predicts. */
 export type Draft = Omit<Step, 'bands' | 'points'>;
@@ -28,6 +28,10 @@ export function coldStep(checks: readonly Check[], design: Design): Draft {
   };
 }
 
+/** Shares of a lamp's watts that serve as well (common practice). */
+const NEAR_LAMP = { low: 0.7, high: 1.4 };
+const LAMP_WATTS = 'lamp-watts';
+
 export function lampStep({ ratedWatts }: FilamentLamp, design: Design): Draft {
   return {
     id: 'lamp-limiter',
@@ -50,10 +54,10 @@ export function lampStep({ ratedWatts }: FilamentLamp, design: Design): Draft {
     notYet: ['The rectifier: leave the secondary open', MODULES],
     checks: [
       {
-        id: 'lamp-watts',
+        id: LAMP_WATTS,
         ask: `How many watts does the lamp have? The next steps are predicted for ${ratedWatts} W`,
         caution: 'A filament or halogen lamp only: an LED lamp limits nothing.',
-        number: { unit: 'W', low: 0.7 * ratedWatts, high: 1.4 * ratedWatts },
+        number: { unit: 'W', low: NEAR_LAMP.low * ratedWatts, high: NEAR_LAMP.high * ratedWatts },
         waiver: null,
         vital: false,
         reason: `about the ${design.transformer.va === undefined ? "transformer's rating" : `transformer's ${design.transformer.va} VA`}; common practice`,
@@ -62,6 +66,13 @@ export function lampStep({ ratedWatts }: FilamentLamp, design: Design): Draft {
     ],
     whenWrong: ['A lamp far from that rating starves the supply, or lets a short burn something.'],
   };
+}
+
+/** The watts of the lamp that a walk was made for; null for a walk without one. */
+export function lampWattsOf({ steps }: Pick<Procedure, 'steps'>): number | null {
+  const check = steps.flatMap(({ checks }) => checks).find(({ id }) => id === LAMP_WATTS);
+  // What a division leaves in the last digits would be read out to a person.
+  return check?.number?.low == null ? null : Number((check.number.low / NEAR_LAMP.low).toPrecision(12));
 }
 
 /** What one lamp in series says at a glance (common practice). */

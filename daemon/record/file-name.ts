@@ -22,6 +22,6 @@ function plainName(name: string): string {
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, '-')
     .slice(0, LONGEST_NAME)
-    .replace(/^-+|-+$/g, '');
+    .replace(/^-|-$/g, '');
   return plain === '' ? 'session' : plain;
 }

@@ -1,9 +1,11 @@
 import { readdir, stat } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import type { RecordingHeader } from './header.js';
+import { errorCode } from './disk.js';
 import { NotARecording } from './parse.js';
 import { readPieces } from './reader.js';
 import { Tally, type SessionTally } from './tally.js';
+import { unreadableWords } from './trouble.js';
 
 const NAME = /\.ndjson(\.gz)?$/;
 /** More files than a person keeps in one folder; the newest are listed. */
@@ -29,8 +31,10 @@ export interface NotListed {
  * @throws {NotARecording} when the folder can't be read.
  */
 export async function* listRecordings(folder: string): AsyncGenerator<Listed | NotListed, void, void> {
-  const names = await readdir(folder).catch(() => {
-    throw new NotARecording(`${folder}: there is no such folder; name the one with the recordings.`);
+  const names = await readdir(folder).catch((error: unknown) => {
+    const isMissing = ['ENOENT', 'ENOTDIR'].includes(errorCode(error));
+    const why = isMissing ? 'there is no such folder' : unreadableWords(error);
+    throw new NotARecording(`${folder}: ${why}; name the one with the recordings.`);
   });
   for (const name of names
     .filter((one) => NAME.test(one))
@@ -55,8 +59,16 @@ export async function checkRecording(path: string): Promise<Listed | NotListed> 
     if (!(error instanceof NotARecording)) throw error;
     return { file, why: error.message };
   }
-  const sizes = await Promise.all([...paths].map(async (one) => (await stat(one)).size));
+  const sizes = await Promise.all([...paths].map((one) => sizeOf(one)));
   // The reader gives a header first or throws.
   const header = tally.header as RecordingHeader;
   return { file, bytes: sizes.reduce((sum, size) => sum + size, 0), header, ...tally.result() };
+}
+
+/** 0 for a file that was taken away since it was read. */
+async function sizeOf(path: string): Promise<number> {
+  return stat(path).then(
+    ({ size }) => size,
+    () => 0,
+  );
 }

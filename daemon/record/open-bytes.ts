@@ -3,6 +3,7 @@ import { open } from 'node:fs/promises';
 import { createGunzip } from 'node:zlib';
 import { errorCode } from './disk.js';
 import { NotARecording } from './parse.js';
+import { unreadableWords } from './trouble.js';
 
 const CHUNK_BYTES = 64 * 1024;
 /** RFC 1952, section 2.3.1. */
@@ -68,12 +69,7 @@ async function* unpacked(path: string): AsyncGenerator<Buffer, void, void> {
 }
 
 function unreadable(path: string, error: unknown): Error {
-  const code = errorCode(error);
-  const why =
-    code === 'ENOENT'
-      ? 'there is no such file'
-      : code === 'EISDIR'
-        ? 'that is a folder'
-        : `it can't be read (${code})`;
-  return new NotARecording(`${path}: ${why}; name a recording, *.ndjson or *.ndjson.gz.`, { cause: error });
+  return new NotARecording(`${path}: ${unreadableWords(error)}; name a recording, *.ndjson or *.ndjson.gz.`, {
+    cause: error,
+  });
 }

@@ -1,14 +1,12 @@
-import type { LoadState } from '../design/design.js';
-import type { Prediction } from '../predict/prediction.js';
 import type { Effect } from '../watch/effects.js';
 import type { WatchEvent } from '../watch/events.js';
 import type { WatchPlan } from '../watch/plan.js';
 import type { WatchState } from '../watch/state.js';
 import { beginWatch, watch } from '../watch/watch.js';
-import { otherDesignsBands } from './other-bands.js';
 import { EffectCheck, type Mismatch } from './effect-check.js';
 import type { RecordingHeader } from './header.js';
 import type { RecordingItem } from './parse.js';
+import { otherDesignsBands, otherDesignsPlan, type OtherDesign } from './other-design.js';
 import { readPieces } from './reader.js';
 import { systemWall, type Wall } from '../time/wall.js';
 
@@ -16,9 +14,7 @@ export interface ReplayOptions {
   /** How many times faster than it was; `fast`: as fast as the machine can. */
   readonly speed: number | 'fast';
   /** Judges by this instead of what was predicted then; alarms then differ, and that isn't counted. */
-  readonly prediction?: Prediction;
-  /** What that design predicts in another load state, asked for when the session changed over; left out: nothing. */
-  readonly predictionFor?: (load: LoadState) => Prediction;
+  readonly against?: OtherDesign;
   /** Called once, before any event. */
   readonly onHeader?: (header: RecordingHeader, state: WatchState) => void;
   /** Called after each event with the state and effects that follow from it. */
@@ -76,7 +72,7 @@ class ReplayRun {
     this.#options = options;
     this.#wall = options.wall ?? systemWall;
     this.#check = new EffectCheck((mismatch) => {
-      if (options.prediction !== undefined) return;
+      if (options.against !== undefined) return;
       this.#counts.mismatches += 1;
       options.onMismatch?.(mismatch);
     });
@@ -143,15 +139,12 @@ class ReplayRun {
 
   /** The same, or what it says by the design that judges now: the old one's bands are none of its business. */
   #judged(event: WatchEvent): WatchEvent {
-    const { prediction, predictionFor } = this.#options;
-    if (event.kind !== 'expect' || prediction === undefined) return event;
-    return otherDesignsBands(event, prediction, predictionFor);
+    const { against } = this.#options;
+    return event.kind !== 'expect' || against === undefined ? event : otherDesignsBands(event, against);
   }
 
-  /** Loads are told apart by the recorded design's bands, so with another one they aren't. */
-  #plan({ loads, ...recorded }: WatchPlan): WatchPlan {
-    const { prediction } = this.#options;
-    if (prediction !== undefined) return { ...recorded, prediction };
-    return { ...recorded, ...(loads !== undefined && { loads }) };
+  #plan(recorded: WatchPlan): WatchPlan {
+    const { against } = this.#options;
+    return against === undefined ? recorded : otherDesignsPlan(recorded, against);
   }
 }

@@ -1,6 +1,5 @@
 import { z } from 'zod';
 import { LOAD_STATES } from '../design/design-load.js';
-import type { PointUnit } from '../predict/prediction.js';
 import {
   CUT_OFF_ORDERS,
   SERVICES,
@@ -10,7 +9,8 @@ import {
   type WatchEvent,
 } from '../watch/events.js';
 import { RECORDING_FORMAT } from './header.js';
-import { procedureSchema, stepSchema } from './procedure-schema.js';
+import { bandSchema, planSchema, spreadSchema, unitSchema } from './plan-schema.js';
+import { stepSchema } from './procedure-schema.js';
 
 export type OtherEvent = Exclude<WatchEvent, ReadingEvent>;
 
@@ -21,17 +21,6 @@ const STATES: Readonly<Record<InstrumentEvent['state'], true>> = {
   reading: true,
   lost: true,
   closed: true,
-};
-const UNITS: Readonly<Record<PointUnit, true>> = {
-  V: true,
-  Vrms: true,
-  Vpp: true,
-  A: true,
-  Arms: true,
-  ohm: true,
-  degC: true,
-  Hz: true,
-  W: true,
 };
 
 /** Bytes of one count. */
@@ -48,8 +37,6 @@ const atMs = z.number();
 const base64 = text.regex(/^[A-Za-z0-9+/]+={0,2}$/);
 const photo = z.object({ type: z.enum(['image/jpeg', 'image/png']), base64 });
 
-const spreadSchema = z.object({ low: z.number(), typical: z.number(), high: z.number() });
-const unit = z.literal(Object.keys(UNITS) as PointUnit[]);
 const splitSchema = z.object({ fault: text, about: text, title: text, reads: z.number() });
 const suspectSchema = z.object({
   fault: text,
@@ -59,7 +46,7 @@ const suspectSchema = z.object({
   evidence: z.array(
     z.object({
       point: text,
-      unit,
+      unit: unitSchema,
       speaks: z.enum(['for', 'against']),
       value: z.number(),
       expected: spreadSchema,
@@ -68,9 +55,8 @@ const suspectSchema = z.object({
     }),
   ),
   action: z.object({ switchOff: z.boolean(), words: text }),
+  alike: z.array(z.object({ fault: text, about: text, title: text })).optional(),
 });
-
-const bandSchema = spreadSchema.extend({ coldest: z.number().optional() });
 
 /** Keys that are new in a later version pass: the object itself goes on, the schema only looks at it. */
 export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
@@ -114,9 +100,13 @@ export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
     from: z.array(text),
     suspects: z.array(suspectSchema),
     other: z.number(),
-    next: z.looseObject({ point: text, unit, splits: z.array(splitSchema) }).nullable(),
+    next: z.looseObject({ point: text, unit: unitSchema, splits: z.array(splitSchema) }).nullable(),
     odd: z.array(text),
     parameters: z.array(spreadSchema.extend({ id: text, unit: text })),
+    otherLoad: z
+      .object({ load: z.literal(LOAD_STATES), probability: z.number() })
+      .nullable()
+      .optional(),
   }),
   step: stepSchema,
   clock: z.object({
@@ -156,7 +146,7 @@ export const channelSchema = z.object({
   index: z.number().int().nonnegative().max(9_999),
   instrument: text,
   channel: text,
-  unit,
+  unit: unitSchema,
 });
 
 export const lostSchema = z.object({ lines: z.number() });
@@ -173,32 +163,6 @@ export const nextSchema = z.object({ file: fileName });
 export const endSchema = z.object({
   atMs,
   summary: z.object({ readings: z.number(), events: z.number(), alarms: z.number(), lost: z.number() }),
-});
-
-const pointSchema = z.looseObject({
-  id: text,
-  label: text,
-  unit: channelSchema.shape.unit,
-  nominal: z.number(),
-  low: z.number(),
-  typical: z.number(),
-  high: z.number(),
-  limits: z.array(
-    z.object({
-      kind: z.enum(['damage', 'rating']),
-      side: z.enum(['high', 'low']),
-      value: z.number(),
-      why: text,
-    }),
-  ),
-  formula: text,
-});
-
-const planSchema = z.object({
-  prediction: z.looseObject({ points: z.record(text, pointSchema) }),
-  channels: z.array(z.object({ instrument: text, channel: text, intervalMs: z.number() })),
-  loads: z.record(z.literal(LOAD_STATES), z.record(text, bandSchema.omit({ coldest: true }))).optional(),
-  procedure: procedureSchema.optional(),
 });
 
 const verbatimSchema = z.object({ file: text, text });

@@ -183,6 +183,8 @@ export interface PointStanding {
   readonly stale: boolean;
   /** Where a temperature is going, 90 %; nothing: can't tell, or not a temperature with a limit. */
   readonly settles?: { readonly low: number; readonly typical: number; readonly high: number };
+  /** How it stands to that: too wide to be told, or near enough that nobody sees it move; with a value only. */
+  readonly going?: 'on-its-way' | 'arrived' | 'unsure';
   /** The slowest time constant of that way, 90 %, s. */
   readonly settlesWithin?: { readonly low: number; readonly typical: number; readonly high: number };
   /** A person reads its instrument and types what it shows. */
@@ -264,7 +266,7 @@ export interface SuspicionView {
   /** Probability of something that isn't among the known faults. */
   readonly other: number;
   readonly next: { readonly point: string; readonly words: string } | null;
-  /** A sentence for each reading that fits nothing. */
+  /** A sentence for each reading that fits nothing, and where all fit another load better. */
   readonly odd: readonly string[];
   /** A sentence for each value that the readings tell about. */
   readonly parameters: readonly string[];

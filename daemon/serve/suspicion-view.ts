@@ -1,10 +1,12 @@
 import { predictionOf } from '../watch/sample.js';
 import type { WatchState } from '../watch/state.js';
-import type { Suspect } from '../watch/suspects/judge.js';
+import type { Suspect } from '../watch/suspects/judgement.js';
 import {
+  alikeWords,
   evidenceWords,
   nextWords,
   oddWords,
+  otherLoadWords,
   parameterWords,
   suspectName,
   type LabelOf,
@@ -18,28 +20,33 @@ const MOST_EVIDENCE = 3;
 export function suspicionView({ suspicion, plan }: WatchState): SuspicionView | null {
   if (suspicion === null) return null;
   const labelOf = (point: string): string => predictionOf(plan.prediction, point)?.label ?? point;
-  const { suspects, other, next, odd, parameters, from } = suspicion;
+  const { suspects, other, next, odd, parameters, from, otherLoad } = suspicion;
   return {
     from: from.length,
     suspects: suspects.map((suspect) => suspectView(suspect, labelOf)),
     other,
     next: next === null ? null : { point: next.point, words: nextWords(next, labelOf) },
-    odd: odd.map((point) => oddWords(point, labelOf)),
+    odd: [
+      ...(otherLoad == null ? [] : [otherLoadWords(otherLoad)]),
+      ...odd.map((point) => oddWords(point, labelOf)),
+    ],
     parameters: parameters.map(parameterWords),
   };
 }
 
-function suspectView(
-  { title, about, fault, probability, evidence, action }: Suspect,
-  labelOf: LabelOf,
-): SuspectView {
+function suspectView(suspect: Suspect, labelOf: LabelOf): SuspectView {
+  const { title, about, fault, probability, evidence, action } = suspect;
+  const alike = alikeWords(suspect);
   return {
     id: `${fault} ${about}`,
     about,
     title: suspectName({ title, about }),
     probability,
     isFault: fault !== 'healthy',
-    evidence: evidence.slice(0, MOST_EVIDENCE).map((one) => `${one.speaks}: ${evidenceWords(one, labelOf)}`),
+    evidence: [
+      ...evidence.slice(0, MOST_EVIDENCE).map((one) => `${one.speaks}: ${evidenceWords(one, labelOf)}`),
+      ...(alike === null ? [] : [alike]),
+    ],
     action: action.words,
   };
 }

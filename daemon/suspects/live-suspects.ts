@@ -1,17 +1,20 @@
-import { BackOff } from '../back-off.js';
 import type { Design, LoadState } from '../design/design.js';
 import type { StepKind } from '../procedure/step.js';
 import type { Effect } from '../watch/effects.js';
-import type { SuspectsEvent, WatchEvent } from '../watch/events.js';
-import type { Judgement } from '../watch/suspects/judge.js';
-import type { WatchState } from '../watch/state.js';
+import type { ExpectEvent, SuspectsEvent, WatchEvent } from '../watch/events.js';
+import type { Judgement } from '../watch/suspects/judgement.js';
+import type { Settled } from '../watch/suspects/settled.js';
+import { pointOf, type WatchState } from '../watch/state.js';
 import type { Clock } from '../../drivers/clock.js';
 import { SettledNow } from './settled-now.js';
-import type { StartSuspectThread, SuspectThread } from './suspect-thread.js';
+import { PatientThread } from './patient-thread.js';
+import type { StartSuspectThread } from './suspect-thread.js';
 
 /** Less probable ones are noise. */
 const LEAST_PROBABILITY = 0.02;
 const MOST_SUSPECTS = 5;
+/** A person names a load a little before or after they switch it; what stands on after that stands under it. */
+const SWITCHES_WITHIN_MS = 10_000;
 
 export interface LiveSuspectsSetup {
   readonly design: Design;
@@ -27,58 +30,97 @@ export interface LiveSuspectsSetup {
 /** Has the settled readings of a running session weighed, each time that they say something new. */
 export class LiveSuspects {
   readonly #setup: LiveSuspectsSetup;
+  readonly #thread: PatientThread;
+  /** The load that is said to be on, whatever was recognised. */
   #load: LoadState;
+  /** Whether a person or a step said so, and nothing that was recognised speaks against it. */
+  #isLoadSure = false;
   #step: string | null = null;
+  /** Of the newest bands that stand. */
+  #expectedLoad: LoadState;
   #settled = new SettledNow();
-  #thread: SuspectThread | null = null;
+  /** What was known when another load was named. */
+  #earlier: { readonly readings: readonly Settled[]; readonly atMs: number } | null = null;
   /** What is being weighed now; null: nothing. */
   #weighed: readonly string[] | null = null;
   /** What is being weighed belongs to another load or step. */
   #isOutdated = false;
   #hasNews = false;
-  readonly #backOff: BackOff;
   #isStopped = false;
 
   constructor(setup: LiveSuspectsSetup) {
     this.#setup = setup;
     this.#load = setup.load;
-    this.#backOff = new BackOff(setup.clock);
+    this.#expectedLoad = setup.load;
+    const { design, seed, startThread, clock, onHealth } = setup;
+    this.#thread = new PatientThread({
+      start: (events) => startThread({ design, seed }, events),
+      clock,
+      onJudged: (judgement) => this.#tell(judgement),
+      onTrouble: (why) => onHealth(why),
+    });
   }
 
   /** To be called after each event. */
   take(event: WatchEvent, state: WatchState, effects: readonly Effect[]): void {
     if (this.#isStopped) return;
-    if (event.kind === 'expect' && (event.load !== this.#load || event.step !== this.#step)) {
-      this.#beginAnew(event.load, event.step);
-    }
+    if (event.kind === 'load' && this.#step === null) this.#takeLoad(event.load, state);
+    if (event.kind === 'expect') this.#takeExpect(event, state);
+    if (event.kind === 'tick') this.#takeBack(state);
     if (!isWhole(state, this.#step)) return;
-    let isNew = false;
-    for (const effect of effects) isNew = this.#settled.take(effect, state) || isNew;
-    if (!isNew) return;
-    this.#hasNews = true;
+    for (const effect of effects) this.#hasNews = this.#settled.take(effect, state) || this.#hasNews;
     this.#weigh();
   }
 
   stop(): void {
     this.#isStopped = true;
-    this.#backOff.stop();
-    this.#thread?.stop();
-    this.#thread = null;
+    this.#thread.stop();
   }
 
-  /** Readings under one load say nothing about another. */
-  #beginAnew(load: LoadState, step: string | null): void {
-    this.#settled = new SettledNow();
-    this.#step = step;
-    this.#hasNews = false;
-    this.#isOutdated = this.#weighed !== null;
-    if (load === this.#load) return;
+  #takeLoad(load: LoadState, { nowMs }: WatchState): void {
+    const readings = this.#settled.readings();
+    const isSame = load === this.#load;
+    this.#beginAnew(isSame ? readings : []);
+    this.#earlier = isSame ? null : { readings, atMs: nowMs };
     this.#load = load;
-    this.#backOff.stop();
-    this.#thread?.stop();
-    this.#thread = null;
-    this.#weighed = null;
-    this.#isOutdated = false;
+    this.#isLoadSure = true;
+  }
+
+  #takeExpect({ load, step }: ExpectEvent, state: WatchState): void {
+    const readings = this.#settled.readings();
+    if (step !== this.#step) {
+      const goesOn = load === this.#load && isWhole(state, this.#step) && isWhole(state, step);
+      this.#beginAnew(goesOn ? readings : []);
+      this.#load = load;
+      this.#isLoadSure = step !== null;
+    } else if (load !== this.#expectedLoad) {
+      // The core forgets what was suspected when bands for another load come.
+      this.#hasNews = readings.length > 0;
+      // Recognised by these very readings: as evidence that must not count twice.
+      if (load !== this.#load) this.#isLoadSure = false;
+    }
+    this.#expectedLoad = load;
+    this.#step = step;
+  }
+
+  /** What was read under one load says nothing about another. */
+  #beginAnew(kept: readonly Settled[]): void {
+    this.#settled = new SettledNow(kept);
+    this.#earlier = null;
+    this.#hasNews = kept.length > 0;
+    this.#isOutdated = this.#weighed !== null;
+  }
+
+  /** What still stands some time after another load was named stands under that load. */
+  #takeBack(state: WatchState): void {
+    const earlier = this.#earlier;
+    if (earlier === null || state.nowMs - earlier.atMs < SWITCHES_WITHIN_MS) return;
+    this.#earlier = null;
+    const still = earlier.readings.filter(({ point }) => {
+      const settling = pointOf(state, point)?.settling;
+      return settling?.kind === 'standing' && settling.sinceMs < earlier.atMs;
+    });
+    this.#hasNews = this.#settled.takeBack(still) || this.#hasNews;
   }
 
   #weigh(): void {
@@ -86,33 +128,12 @@ export class LiveSuspects {
     this.#hasNews = false;
     const settled = this.#settled.readings();
     this.#weighed = settled.map(({ point }) => point);
-    this.#thread ??= this.#startThread();
-    this.#thread.weigh(settled);
-  }
-
-  #startThread(): SuspectThread {
-    const { design, seed, startThread } = this.#setup;
-    return startThread(
-      { design, load: this.#load, seed },
-      { onJudged: (judgement) => this.#tell(judgement), onFailed: (why) => this.#tryLater(why) },
-    );
-  }
-
-  /** Nothing waits for the suspects, so a thread that fails is only tried again. */
-  #tryLater(why: string): void {
-    this.#thread = null;
-    this.#hasNews = true;
-    this.#backOff.later(() => {
-      this.#weighed = null;
-      this.#weigh();
-    });
-    this.#setup.onHealth(why);
+    this.#thread.weigh({ settled, load: this.#load, isLoadSure: this.#isLoadSure });
   }
 
   #tell(judgement: Judgement): void {
     const from = this.#weighed ?? [];
     this.#weighed = null;
-    this.#backOff.reset();
     this.#setup.onHealth(null);
     if (!this.#isOutdated) this.#setup.emit(suspectsEvent(this.#setup.clock.nowMs(), from, judgement));
     this.#isOutdated = false;
@@ -131,7 +152,7 @@ function isWhole({ plan }: WatchState, step: string | null): boolean {
 
 /** What is worth telling of a judgement. */
 export function suspectsEvent(atMs: number, from: readonly string[], judgement: Judgement): SuspectsEvent {
-  const { suspects, other, next, odd, parameters } = judgement;
+  const { suspects, other, next, odd, parameters, otherLoad } = judgement;
   return {
     kind: 'suspects',
     atMs,
@@ -141,5 +162,6 @@ export function suspectsEvent(atMs: number, from: readonly string[], judgement: 
     next,
     odd,
     parameters,
+    otherLoad,
   };
 }

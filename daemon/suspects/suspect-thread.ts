@@ -1,13 +1,12 @@
 import { Worker } from 'node:worker_threads';
-import type { Design, LoadState } from '../design/design.js';
+import type { Design } from '../design/design.js';
 import { onThreadEnd } from '../thread-end.js';
-import type { Judgement } from '../watch/suspects/judge.js';
-import type { Settled } from '../watch/suspects/settled.js';
+import type { Judgement } from '../watch/suspects/judgement.js';
+import type { SuspectQuestion } from './weigher.js';
 
 /** The supply that is weighed. */
 export interface SuspectTask {
   readonly design: Design;
-  readonly load: LoadState;
   readonly seed: number;
 }
 
@@ -19,8 +18,8 @@ export interface SuspectThreadEvents {
 
 /** Weighs settled readings against every known fault, one set after the other. */
 export interface SuspectThread {
-  /** Each call is answered by one `onJudged`, in order; the first one after a second or more. */
-  weigh(settled: readonly Settled[]): void;
+  /** Each call is answered by one `onJudged`, in order; the first one under a load after some seconds. */
+  weigh(question: SuspectQuestion): void;
   /** Nothing is told after this. */
   stop(): void;
 }
@@ -31,16 +30,17 @@ export type StartSuspectThread = (task: SuspectTask, events: SuspectThreadEvents
 export const startSuspectThread: StartSuspectThread = (task, { onJudged, onFailed }) => {
   const thread = new Worker(new URL('./suspect-worker.js', import.meta.url), { workerData: task });
   let isStopped = false;
+  const fail = (why: string): void => {
+    if (!isStopped) onFailed(why);
+    isStopped = true;
+  };
   thread.unref();
   thread.on('message', (judgement: Judgement) => {
     if (!isStopped) onJudged(judgement);
   });
-  onThreadEnd(thread, (why) => {
-    if (!isStopped) onFailed(why);
-    isStopped = true;
-  });
+  onThreadEnd(thread, fail);
   return {
-    weigh: (settled) => thread.postMessage(settled),
+    weigh: (question) => thread.postMessage(question),
     stop() {
       isStopped = true;
       void thread.terminate();

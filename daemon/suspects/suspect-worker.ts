@@ -1,11 +1,8 @@
 import { parentPort, workerData } from 'node:worker_threads';
-import { suspectClouds } from '../watch/suspects/clouds.js';
-import { judge } from '../watch/suspects/judge.js';
-import { beginSuspects } from '../watch/suspects/model.js';
-import type { Settled } from '../watch/suspects/settled.js';
 import type { SuspectTask } from './suspect-thread.js';
+import { SuspectWeigher, type SuspectQuestion } from './weigher.js';
 
-const { design, load, seed } = workerData as SuspectTask;
-const model = beginSuspects([...suspectClouds(design, { load, seed })]);
+const { design, seed } = workerData as SuspectTask;
+const weigher = new SuspectWeigher(design, seed);
 
-parentPort?.on('message', (settled: readonly Settled[]) => parentPort?.postMessage(judge(model, settled)));
+parentPort?.on('message', (question: SuspectQuestion) => parentPort?.postMessage(weigher.judge(question)));

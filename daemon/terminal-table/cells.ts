@@ -1,11 +1,8 @@
 import type { PointPrediction, PointUnit } from '../predict/prediction.js';
+import { goingOf } from '../watch/forecast/going.js';
 import type { Forecast } from '../watch/forecast/forecast.js';
 import { valueWords } from '../watch/value-words.js';
 
-/** Nearer than this to where it settles, it has settled, K. */
-const SETTLED_K = 1.5;
-/** A forecast wider than this helps nobody, K. */
-const TOO_WIDE_K = 60;
 const LIKELY = 0.5;
 
 /** A value with its unit as short as the trade writes it: `38 mVpp`. */
@@ -23,12 +20,11 @@ export function bandCell({ low, high, unit }: Pick<PointPrediction, 'low' | 'hig
 /** Where a temperature is going and how long it has: `-> 131 °C, 2:40 left`. */
 export function goingCell(forecast: Forecast | null, value: number | null): string {
   if (forecast === null || value === null) return '';
-  const { low, typical, high } = forecast.settled;
-  if (high - low > TOO_WIDE_K) return '';
-  if (Math.abs(typical - value) < SETTLED_K) return 'settled';
+  const going = goingOf(forecast, value);
+  if (going !== 'on-its-way') return going === 'arrived' ? 'settled' : '';
   const ahead = forecast.crossings.find(({ probability, inS }) => probability > LIKELY && inS !== null);
   const left = ahead?.inS == null ? '' : `, ${minutes(ahead.inS.typical)} left`;
-  return `-> ${typical.toFixed(0)} °C${left}`;
+  return `-> ${forecast.settled.typical.toFixed(0)} °C${left}`;
 }
 
 function minutes(seconds: number): string {

@@ -1,6 +1,6 @@
 import type { StepListener } from '../session.js';
 import type { WatchState } from '../watch/state.js';
-import { tableLines } from './table.js';
+import { cut, tableLines } from './table.js';
 
 /** A terminal that text can be written to, and its size. */
 export interface Screen {
@@ -19,6 +19,7 @@ export class LiveTable {
   #painted = 0;
   #paintedAtMs = -Infinity;
   #state: WatchState | null = null;
+  #below: () => readonly string[] = () => [];
 
   constructor(screen: Screen) {
     this.#screen = screen;
@@ -29,8 +30,17 @@ export class LiveTable {
     this.#state = state;
     if (event.kind !== 'tick' || state.nowMs - this.#paintedAtMs < REPAINT_MS) return;
     this.#paintedAtMs = state.nowMs;
-    this.#screen.write(`${this.#over()}${this.#table()}`);
+    this.repaint();
   };
+
+  /** Lines that stand under the table from now on. */
+  showBelow(lines: () => readonly string[]): void {
+    this.#below = lines;
+  }
+
+  repaint(): void {
+    this.#screen.write(`${this.#over()}${this.#table()}`);
+  }
 
   /** Writes a line above the table. */
   print(line: string): void {
@@ -43,9 +53,13 @@ export class LiveTable {
 
   #table(): string {
     if (this.#state === null) return '';
-    const { columns = 80, rows = 24 } = this.#screen;
+    // A terminal that doesn't know its size says 0.
+    const columns = this.#screen.columns || 80;
+    const rows = this.#screen.rows || 24;
     // A line as wide as the screen would wrap on some terminals, and more lines than it has can't be gone back over.
-    const lines = tableLines(this.#state, { columns: columns - 1, lines: Math.max(3, rows - 2) });
+    const below = this.#below().map((line) => cut(line, columns - 1));
+    const room = { columns: columns - 1, lines: Math.max(3, rows - 2 - below.length) };
+    const lines = [...tableLines(this.#state, room), ...below];
     this.#painted = lines.length;
     return lines.map((line) => `${line}\n`).join('');
   }

@@ -89,6 +89,7 @@ function rowLine({ standing, cells: [point, value, band, going] }: Row): string 
   return `${left} ${value.padStart(WIDTHS.value)}  ${band.padEnd(WIDTHS.band)} ${going}`.trimEnd();
 }
 
-function cut(text: string, length: number): string {
+/** With an ellipsis where it is longer. */
+export function cut(text: string, length: number): string {
   return text.length <= length ? text : `${text.slice(0, length - 1)}…`;
 }

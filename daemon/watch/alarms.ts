@@ -7,7 +7,7 @@ import type { AlarmEffect } from './effects.js';
 import { hasHeld, longer, type Delay, type Hold } from './hold.js';
 
 /**
- * An alarm raised for the second time within this time can't return before it is over, so that no signal
+ * An alarm told for the second time within this time can't return before it is over nor be told worse, so that no signal
  * whatsoever makes an alarm chatter (three times a minute or more, by the trade's reading of ISA-18.2).
  */
 const CHATTER_MS = 60_000;
@@ -60,16 +60,26 @@ export function raiseAlarm(draft: Draft, raising: Raising): void {
     suppressedBy: [...new Set([...raising.suppressedBy, ...whatExplains(draft, alarm)])],
   };
   if (before === undefined) draft.alarms = [...draft.alarms, explained];
-  const previousAtMs = draft.raises[alarm.id]?.lastAtMs ?? null;
-  draft.raises = { ...draft.raises, [alarm.id]: { lastAtMs: draft.atMs, previousAtMs } };
+  noteTold(draft, alarm.id);
   change(draft, explained, 'raised');
   settleCauses(draft);
+}
+
+function noteTold(draft: Draft, id: string): void {
+  const previousAtMs = draft.raises[id]?.lastAtMs ?? null;
+  draft.raises = { ...draft.raises, [id]: { lastAtMs: draft.atMs, previousAtMs } };
 }
 
 /** Whether nothing else of its group stood when it was raised. */
 function isFirstUp(draft: Draft, { id, cause }: Raising): boolean {
   const group = alarmGroup(cause);
   return !draft.alarms.some((one) => one.active && one.id !== id && alarmGroup(one.cause) === group);
+}
+
+/** Whether it was told twice within the last minute, raised or worse: a third time would be chatter. */
+export function wasToldTwice(draft: Draft, id: string): boolean {
+  const previousAtMs = draft.raises[id]?.previousAtMs ?? null;
+  return previousAtMs !== null && draft.atMs - previousAtMs <= CHATTER_MS;
 }
 
 /** The condition went further by a real step: it asks for its person again, though it was put aside. */
@@ -86,6 +96,7 @@ export function worsenAlarm(
     latched: alarm.latched || latched,
     shelvedUntilMs: null,
   };
+  noteTold(draft, alarm.id);
   change(draft, worse, 'worse');
   settleCauses(draft);
   return worse;
@@ -96,8 +107,7 @@ export function worsenAlarm(
  * another one explains was that one's to acknowledge and goes at once.
  */
 export function returnAlarm(draft: Draft, alarm: AlarmFacts): boolean {
-  const previousAtMs = draft.raises[alarm.id]?.previousAtMs ?? null;
-  if (previousAtMs !== null && draft.atMs - previousAtMs <= CHATTER_MS) return false;
+  if (wasToldTwice(draft, alarm.id)) return false;
   const returned = { ...alarm, active: false, returnedAtMs: draft.atMs };
   change(draft, returned, 'returned');
   const isDone = alarm.suppressedBy.length > 0 || (alarm.acknowledged && !alarm.latched);

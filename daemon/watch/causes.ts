@@ -1,4 +1,5 @@
 import type { AlarmCause, AlarmFacts, AlarmKind } from './alarm.js';
+import { isDrawn, isReservoirRipple, WINDING } from './drawn-or-rippling.js';
 import type { RailPlan, SupplyPlan } from './plan.js';
 
 type CauseOf<Kind extends AlarmKind> = Extract<AlarmCause, { kind: Kind }>;
@@ -9,11 +10,14 @@ interface Place {
   readonly quantity: string;
 }
 
+/** What of an alarm is looked at. */
+type Explaining = Pick<AlarmFacts, 'id' | 'active' | 'cause'>;
+
 /**
  * Whether one alarm explains another, so that the other asks nothing of its own. What damages is explained only by
  * what causes it at the same rail or upstream; a consequence never explains its cause, so there are no circles.
  */
-export function explains(by: AlarmFacts, of: AlarmFacts, supply: SupplyPlan | undefined): boolean {
+export function explains(by: Explaining, of: Explaining, supply: SupplyPlan | undefined): boolean {
   if (!by.active || by.id === of.id) return false;
   const rails = supply?.rails ?? [];
   const { cause } = by;
@@ -32,6 +36,7 @@ function explainsAsPassing(
   rails: readonly RailPlan[],
 ): boolean {
   const { node } = placeOf(by.point);
+  if (of.kind === 'outside-prediction' && of.point === WINDING) return !isTooLow(of);
   if (of.kind === 'passing-input') return isBelow(of.point, node, rails);
   if (of.kind === 'over-limit' || of.kind === 'outside-prediction') {
     return of.unit !== 'degC' && isAtOrBelow(of.point, node, rails);
@@ -40,11 +45,13 @@ function explainsAsPassing(
 }
 
 function explainsAsLimit(by: CauseOf<'over-limit'>, of: AlarmCause, rails: readonly RailPlan[]): boolean {
+  if (by.point === WINDING && explainsAsDrawn(of)) return true;
   if (of.kind === 'heading-over-limit') return of.point === by.point;
   if (of.kind !== 'outside-prediction') return false;
   if (of.point === by.point) return true;
   const { node, quantity } = placeOf(by.point);
-  return quantity === 'volts' && isBelow(of.point, node, rails);
+  if (quantity !== 'volts') return false;
+  return of.point === WINDING ? by.limit.side === 'high' && !isTooLow(of) : isBelow(of.point, node, rails);
 }
 
 /** Half of the charges: more ripple, lower valleys and means, larger pulses in the winding. */
@@ -56,14 +63,16 @@ function explainsAsHalf(
   const { node } = placeOf(by.point);
   if (of.kind === 'no-headroom') return isBelow(of.point, node, rails);
   if (of.kind !== 'outside-prediction') return false;
-  if (of.point === 'transformer.amps') return true;
+  if (of.point === WINDING) return true;
   return of.unit !== 'degC' && isAtOrBelow(of.point, node, rails);
 }
 
 function explainsAsStarved(by: CauseOf<'no-headroom'>, of: AlarmCause, rails: readonly RailPlan[]): boolean {
   const { node } = placeOf(by.point);
   if (of.kind === 'no-headroom') return isBelow(of.point, node, rails);
-  return of.kind === 'outside-prediction' && of.unit !== 'degC' && isAtOrBelow(of.point, node, rails);
+  if (of.kind !== 'outside-prediction' || of.unit === 'degC' || (isVolts(of.point) && !isTooLow(of)))
+    return false;
+  return isAtOrBelow(of.point, node, rails);
 }
 
 function explainsAsOscillating(
@@ -83,14 +92,35 @@ function explainsAsOutside(
   rails: readonly RailPlan[],
 ): boolean {
   const { node, quantity } = placeOf(by.point);
-  if (quantity !== 'volts') {
-    const isValley = of.kind === 'outside-prediction' && of.point === `${node}.valley`;
-    return quantity === 'ripple' && isValley;
+  if (by.point === WINDING) {
+    if (isTooLow(by)) return false;
+    const isRipple = of.kind === 'outside-prediction' && isReservoirRipple(of.point);
+    return explainsAsDrawn(of) && (!isRipple || isDrawn(by, of));
   }
+  if (quantity !== 'volts') return quantity === 'ripple' && explainsAsRipple(by, of);
   if (of.kind === 'no-headroom') return isTooLow(by) && isBelow(of.point, node, rails);
   if (of.kind !== 'outside-prediction') return false;
-  if (of.point === `${node}.valley`) return isTooLow(by) === isTooLow(of);
-  return isVolts(of.point) && isTooLow(by) === isTooLow(of) && isBelow(of.point, node, rails);
+  if (isTooLow(by) !== isTooLow(of)) return false;
+  if (of.point === `${node}.valley`) return true;
+  if (of.point === WINDING) return true;
+  if (of.point === `${node}.ripple`) return isTooLow(by);
+  if (of.unit === 'degC') return isBelow(of.point, node, rails);
+  return isVolts(of.point) && isBelow(of.point, node, rails);
+}
+
+/** Its own valley; and where it has grown beyond what is drawn, the larger pulses in the winding. */
+function explainsAsRipple(by: CauseOf<'outside-prediction'>, of: AlarmCause): boolean {
+  if (of.kind !== 'outside-prediction') return false;
+  const { node } = placeOf(by.point);
+  if (of.point !== WINDING) return of.point === `${node}.valley`;
+  return isReservoirRipple(by.point) && !isTooLow(by) && !isTooLow(of) && !isDrawn(of, by);
+}
+
+/** What is drawn too much pulls everything that is fed down, and what is charged hums more. */
+function explainsAsDrawn(of: AlarmCause): boolean {
+  if (of.kind === 'no-headroom') return true;
+  if (of.kind !== 'outside-prediction') return false;
+  return isVolts(of.point) ? isTooLow(of) : placeOf(of.point).quantity === 'ripple' && !isTooLow(of);
 }
 
 function isTooLow({ value, low, high }: CauseOf<'outside-prediction'>): boolean {

@@ -1,4 +1,5 @@
 import type { AlarmFacts } from './alarm.js';
+import type { Cooling } from './cooling.js';
 import type { Prediction } from '../predict/prediction.js';
 import type { Effect } from './effects.js';
 import type { ServiceEvent, SuspectsEvent } from './events.js';
@@ -32,6 +33,7 @@ export class Draft {
   recorder: RecorderState;
   services: readonly ServiceEvent[];
   expecting: Expecting | null;
+  cooling: Readonly<Record<string, Cooling>>;
   suspicion: SuspectsEvent | null;
   load: LoadInForce;
   procedure: ProcedureState | null;
@@ -52,6 +54,7 @@ export class Draft {
     this.recorder = before.recorder;
     this.services = before.services;
     this.expecting = before.expecting;
+    this.cooling = before.cooling;
     this.suspicion = before.suspicion;
     this.load = before.load;
     this.procedure = before.procedure;
@@ -146,6 +149,7 @@ export class Draft {
       recorder: this.recorder,
       services: this.services,
       expecting: this.expecting,
+      cooling: this.cooling,
       suspicion: this.suspicion,
       load: this.load,
       procedure: this.procedure,

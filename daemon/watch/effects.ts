@@ -2,7 +2,7 @@ import type { AlarmFacts } from './alarm.js';
 import type { Change } from './forecast/change.js';
 import type { LoadState } from '../design/design.js';
 import type { Forecast } from './forecast/forecast.js';
-import type { Suspect } from './suspects/judge.js';
+import type { Suspect } from './suspects/judgement.js';
 import type { Captured, StepFailure } from './procedure/procedure-state.js';
 import type { RippleFound, RippleMissing } from './ripple/ripple.js';
 

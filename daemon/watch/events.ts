@@ -1,6 +1,6 @@
 import type { LoadState } from '../design/design.js';
 import type { PointUnit } from '../predict/prediction.js';
-import type { Suspect } from './suspects/judge.js';
+import type { OtherLoad, Suspect } from './suspects/judgement.js';
 import type { NextPoint } from './suspects/next-point.js';
 import type { ParameterEstimate } from './suspects/parameters.js';
 
@@ -166,7 +166,10 @@ export interface SuspectsEvent {
   /** Points whose reading fits nothing. */
   readonly odd: readonly string[];
   readonly parameters: readonly ParameterEstimate[];
+  /** Another load than the one that is said to be on, for which the readings speak more; recordings of earlier versions don't say. */
+  readonly otherLoad?: OtherLoad | null;
 }
+
 /** What a person does in the power-up; `step` is the one that it is meant for. */
 export type StepEvent = { readonly kind: 'step'; readonly atMs: number; readonly step: string } & StepAction;
 

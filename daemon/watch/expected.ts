@@ -1,4 +1,5 @@
 import type { PointPrediction, Prediction } from '../predict/prediction.js';
+import { beginCooling } from './cooling.js';
 import type { Draft } from './draft.js';
 import type { ExpectEvent } from './events.js';
 import { takeLoad } from './load-state.js';
@@ -10,9 +11,12 @@ export type Expecting = Pick<ExpectEvent, 'load' | 'step' | 'measured' | 'bands'
 export function takeExpect(draft: Draft, { load, step, measured, bands }: ExpectEvent): void {
   const before = draft.expecting ?? { load: draft.plan.prediction.load, step: null };
   // What was read under one load says nothing about another.
-  if (load !== before.load || step !== before.step) draft.suspicion = null;
+  const isOther = load !== before.load || step !== before.step;
+  if (isOther) draft.suspicion = null;
   takeLoad(draft, load);
+  const { points } = draft.prediction;
   draft.expecting = { load, step, measured, bands };
+  if (isOther) beginCooling(draft, points);
 }
 
 const predictions = new WeakMap<Expecting, Prediction>();

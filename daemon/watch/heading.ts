@@ -9,11 +9,14 @@ import { NOTHING_KNOWN, type WarmingPrior } from './forecast/prior.js';
 import { priorityAhead } from './priority.js';
 import { isTemperature, type Sample } from './sample.js';
 import type { PointState } from './state.js';
+import { wasSwitched } from './supply-off.js';
 
 /** Half a band that covers 95 %, in standard deviations. */
 const DEVIATIONS_95 = 1.96;
 /** Nobody's design is known better than this share of the rise. */
 const LEAST_SHARE = 0.1;
+/** By so much later than a change of the power it can be recognised in a temperature, ms. */
+const SWITCHED_WITHIN_MS = 60_000;
 /** A limit that is this unlikely is no longer ahead. */
 const UNLIKELY = 0.5;
 
@@ -114,10 +117,12 @@ function raisingOf({ point, value, prediction }: Sample, limit: Limit, forecast:
   };
 }
 
+/** A part whose load or supply was just switched cools too: then a fall says nothing about its probe. */
 function followProbe(draft: Draft, { point }: Sample, { change }: News): void {
   const alarm = pointAlarm(draft, 'sensor-lifted', point.id);
   const channel = point.channel === null ? undefined : draft.channels[point.channel];
-  if (change === 'sensor-lifted' && alarm?.active !== true && channel !== undefined) {
+  const isLifted = change === 'sensor-lifted' && !wasSwitched(draft, SWITCHED_WITHIN_MS);
+  if (isLifted && alarm?.active !== true && channel !== undefined) {
     raiseAlarm(draft, {
       id: `sensor-lifted:${point.id}`,
       cause: {

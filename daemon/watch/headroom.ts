@@ -1,9 +1,10 @@
 import { followRaise, followReturn, pointAlarm, type Raising } from './alarms.js';
-import type { Delay } from './hold.js';
+import { longer, type Delay } from './hold.js';
 import type { Draft } from './draft.js';
 import { knownAt, measuredAt } from './known-value.js';
 import type { RailPlan } from './plan.js';
 import { predictionOf, sampleDeadband, type Sample } from './sample.js';
+import { isTelling } from './settling/settle-point.js';
 import { supplyLooksOff } from './supply-off.js';
 
 /** As long as a supply takes to come up; a rail without headroom hums and sags, it destroys nothing. */
@@ -28,10 +29,21 @@ function followRail(draft: Draft, sample: Sample, rail: RailPlan): void {
   const alarm = pointAlarm(draft, 'no-headroom', cause.point);
   const hold = draft.holds[id] ?? null;
   if (alarm?.active === true) {
-    const isClear = missing < -sampleDeadband(sample) || supplyLooksOff(draft, sample);
+    const isClear = missing < -sampleDeadband(sample) || supplyLooksOff(draft, sample, hold);
     draft.setHold(id, followReturn(draft, hold, isClear, alarm));
-  } else if (missing <= sample.guard || supplyLooksOff(draft, sample)) draft.setHold(id, null);
+  } else if (missing <= sample.guard || supplyLooksOff(draft, sample, hold)) draft.setHold(id, null);
+  else if (isInputPending(draft, rail.from)) draft.setHold(id, longer(hold, draft.atMs));
   else draft.setHold(id, followRaise(draft, hold, ON_DELAY, raising));
+}
+
+/** What feeds the rail is about to be told itself, or still moves: it explains this and goes first. */
+function isInputPending(draft: Draft, node: string): boolean {
+  const input = draft.points[draft.pointAt(`${node}.volts`)];
+  if (input === undefined || input.channel === null) return false;
+  if (pointAlarm(draft, 'outside-prediction', input.id)?.active === true) return false;
+  if (input.settling === null || input.outside !== null) return true;
+  const { unit } = draft.prediction.points[input.id]!;
+  return !isTelling(input.settling, unit, draft.atMs, draft.plan.channels[input.channel]!.intervalMs);
 }
 
 type HeadroomRaising = Raising & {

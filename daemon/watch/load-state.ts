@@ -1,6 +1,6 @@
 import { LOAD_STATES, type LoadState } from '../design/design.js';
 import type { Spread } from '../design/parts/spread.js';
-import type { PointPrediction, PointUnit } from '../predict/prediction.js';
+import type { PointPrediction } from '../predict/prediction.js';
 import type { Draft } from './draft.js';
 import type { LoadBands } from './plan.js';
 import { predictionOf } from './sample.js';
@@ -14,6 +14,8 @@ const CLEARLY = Math.log(20);
 const DEVIATIONS_95 = 1.96;
 /** Beyond so many of them it isn't that load either: something is wrong, and that is for others to tell. */
 const FITS = 2.5;
+/** Each is moved by a fault that leaves the other alone. */
+const NEEDED: readonly RegExp[] = [/^transformer\.amps$/, /reservoir\.ripple$/];
 
 /** A person or other bands say which load is on. */
 export function takeLoad(draft: Draft, load: LoadState): void {
@@ -24,15 +26,15 @@ export function takeLoad(draft: Draft, load: LoadState): void {
 /** A settled value, and how surely it is known. */
 interface Evidence {
   readonly point: string;
-  readonly unit: PointUnit;
   readonly value: number;
   readonly standardUncertainty: number;
 }
 
 /**
- * Tells the load state for which what has settled speaks clearly, when it isn't the one in force. Two settled readings
- * or one of a current are needed, all of them must fit that state, and no other may do nearly as well. A step of the
- * power-up says by itself which load it wants.
+ * Tells the load state for which what has settled speaks clearly, when it isn't the one in force. The winding's current
+ * and a reservoir's ripple are needed at the same time, everything must fit that state, and no other may do nearly as
+ * well: an open diode draws the current of a higher load with twice its ripple, a dried reservoir has the ripple of one
+ * without its current. A step of the power-up says by itself which load it wants.
  * @param newest the point that has just settled, and where
  */
 export function recogniseLoad(draft: Draft, newest: PointState, at: Standing): void {
@@ -40,10 +42,10 @@ export function recogniseLoad(draft: Draft, newest: PointState, at: Standing): v
   if (loads === undefined || (draft.expecting !== null && draft.expecting.step !== null)) return;
   if (!Object.hasOwn(loads[draft.load.state], newest.id)) return;
   const evidence = evidenceNow(draft, loads, newest, at);
+  if (!NEEDED.every((needed) => evidence.some(({ point }) => needed.test(point)))) return;
   const load = clearest(loads, evidence);
   const { state, recognised } = draft.load;
   if (load === null || load === state || load === recognised) return;
-  if (evidence.length < 2 && !evidence.some(({ unit }) => unit === 'A' || unit === 'Arms')) return;
   draft.load = { ...draft.load, recognised: load };
   draft.tell({
     kind: 'load-recognised',
@@ -78,7 +80,7 @@ function evidenceOf(
   guard: number,
 ): Evidence {
   const standardUncertainty = Math.hypot(guard / 2, deviationOfMean, modelDoubt(value, unit));
-  return { point: id, unit, value, standardUncertainty };
+  return { point: id, value, standardUncertainty };
 }
 
 /** The load state that fits, and beats each of the others by the ratio; null when none does. */

@@ -1,14 +1,17 @@
 import type { AlarmFacts } from './alarm.js';
-import { followRaise, followReturn, pointAlarm, worsenAlarm, type Raising } from './alarms.js';
+import { followRaise, followReturn, pointAlarm, wasToldTwice, worsenAlarm, type Raising } from './alarms.js';
 import { isOutsideBand } from './compare.js';
 import { readingsIn, readingsNeeded } from './delay.js';
 import type { Draft } from './draft.js';
-import type { Delay, Hold } from './hold.js';
+import { longer, type Delay, type Hold } from './hold.js';
 import { isTemperature, realStep, sampleDeadband, sampleIntervalMs, type Sample } from './sample.js';
 import { supplyLooksOff } from './supply-off.js';
+import { waitsForCause } from './waits-for-cause.js';
 
 /** A supply's own rise after switching on: reservoirs charge in cycles, a filter in seconds (common practice). */
 const RISE_MS = 3000;
+/** A person names a load a few seconds before or after they switch it. */
+const SWITCHES_WITHIN_MS = 10_000;
 /** Nothing is destroyed by it yet, so noise may be waited out for this long. */
 const PATIENCE_MS = 30_000;
 const LEAST_READINGS = 3;
@@ -22,10 +25,17 @@ const LEAST_READINGS = 3;
  */
 export function followOutsidePrediction(draft: Draft, sample: Sample, tells: boolean): Hold | null {
   const alarm = pointAlarm(draft, 'outside-prediction', sample.point.id);
-  if (!tells) return waiting(draft, sample, alarm);
+  if (!tells || isBeingSwitched(draft, sample)) return waiting(draft, sample, alarm);
   if (alarm?.active === true) return followActive(draft, sample, alarm);
   if (!isWrong(draft, sample, 0)) return null;
+  const next = longer(sample.point.outside, draft.atMs);
+  if (waitsForCause(draft, sample, next)) return next;
   return followRaise(draft, sample.point.outside, onDelay(draft, sample), raisingOf(sample));
+}
+
+/** The load has just been named; a temperature follows in minutes. */
+function isBeingSwitched({ load, atMs }: Draft, { prediction }: Sample): boolean {
+  return load.sinceMs > 0 && atMs - load.sinceMs < SWITCHES_WITHIN_MS && !isTemperature(prediction.unit);
 }
 
 /** Nothing gets longer by such a reading; one that speaks against what was about to happen ends it. */
@@ -58,17 +68,18 @@ function isWrong(draft: Draft, sample: Sample, margin: number): boolean {
   const { low, high, unit } = sample.prediction;
   if (!isOutsideBand(sample.value, low, high, sample.guard - margin)) return false;
   if (isTemperature(unit) && sample.value < low + margin) return false;
-  return !supplyLooksOff(draft, sample);
+  return !supplyLooksOff(draft, sample, sample.point.outside);
 }
 
-function isWorse(draft: Draft, sample: Sample, { cause, suppressedBy }: AlarmFacts): boolean {
+function isWorse(draft: Draft, sample: Sample, alarm: AlarmFacts): boolean {
+  const { cause, suppressedBy } = alarm;
   if (cause.kind !== 'outside-prediction' || suppressedBy.length > 0 || !isWrong(draft, sample, 0))
     return false;
   const isAbove = sample.value > cause.high;
   if (isAbove !== cause.value > cause.high) return true;
   const edge = isAbove ? cause.high : cause.low;
   const further = isAbove ? sample.value - cause.value : cause.value - sample.value;
-  return further >= realStep(sample, cause.value, edge);
+  return further >= realStep(sample, cause.value, edge) && !wasToldTwice(draft, alarm.id);
 }
 
 function raisingOf(sample: Sample): Raising {

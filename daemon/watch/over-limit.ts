@@ -1,6 +1,6 @@
 import type { Limit } from '../predict/prediction.js';
 import type { AlarmFacts } from './alarm.js';
-import { followRaise, followReturn, pointAlarm, worsenAlarm, type Raising } from './alarms.js';
+import { followRaise, followReturn, pointAlarm, wasToldTwice, worsenAlarm, type Raising } from './alarms.js';
 import { crossedLimit } from './compare.js';
 import { readingsIn, readingsNeeded } from './delay.js';
 import type { Draft } from './draft.js';
@@ -26,7 +26,7 @@ export function followOverLimit(draft: Draft, sample: Sample): Hold | null {
 function followActive(draft: Draft, sample: Sample, limit: Limit | null, alarm: AlarmFacts): Hold | null {
   if (limit === null) return followReturn(draft, sample.point.overLimit, isWellClear(sample), alarm);
   if (isOffBelow(draft, sample, limit)) return followReturn(draft, sample.point.overLimit, true, alarm);
-  if (!isWorse(sample, limit, alarm)) return null;
+  if (!isWorse(draft, sample, limit, alarm)) return null;
   const { cause, latched, priority } = raisingOf(sample, limit);
   worsenAlarm(draft, { ...alarm, priority }, cause, latched);
   return null;
@@ -34,7 +34,7 @@ function followActive(draft: Draft, sample: Sample, limit: Limit | null, alarm: 
 
 /** A rail that is switched off is under its lowest volts and harms nothing. */
 function isOffBelow(draft: Draft, sample: Sample, limit: Limit): boolean {
-  return isTowardsZero(sample, limit) && supplyLooksOff(draft, sample);
+  return isTowardsZero(sample, limit) && supplyLooksOff(draft, sample, sample.point.overLimit);
 }
 
 function isTowardsZero(sample: Sample, limit: Limit): boolean {
@@ -67,13 +67,14 @@ function distanceInside(value: number, limit: Limit): number {
   return limit.side === 'high' ? limit.value - value : value - limit.value;
 }
 
-function isWorse(sample: Sample, limit: Limit, { cause }: AlarmFacts): boolean {
+function isWorse(draft: Draft, sample: Sample, limit: Limit, alarm: AlarmFacts): boolean {
+  const { cause } = alarm;
   if (cause.kind !== 'over-limit') return false;
   const further = distanceInside(cause.value, limit) - distanceInside(sample.value, limit);
   const isOtherLimit = limit.kind !== cause.limit.kind || limit.value !== cause.limit.value;
   const wasBeyond = distanceInside(cause.value, limit) <= 0;
   if (isOtherLimit && !wasBeyond) return limit.kind === 'damage' || cause.limit.kind === 'rating';
-  return further >= realStep(sample, cause.value, limit.value);
+  return further >= realStep(sample, cause.value, limit.value) && !wasToldTwice(draft, alarm.id);
 }
 
 function raisingOf(sample: Sample, limit: Limit): Raising {

@@ -1,3 +1,5 @@
+import { isBelievable } from './believable.js';
+import { bandWhileCooling } from './cooling.js';
 import { halfWidth, resolutionAt } from './compare.js';
 import type { Draft } from './draft.js';
 import type { ReadingEvent } from './events.js';
@@ -29,8 +31,8 @@ export function takeReading(
   const at = draft.channelAt(event.instrument, event.channel);
   if (at < 0) return;
   takeSignOfLife(draft, event.instrument);
-  const value = event.value !== null && Number.isFinite(event.value) ? event.value : null;
-  const mark = value === null ? (event.mark ?? 'not-a-number') : null;
+  const value = event.value !== null && isBelievable(event.value, event.unit) ? event.value : null;
+  const mark = value === null ? (event.mark ?? markOf(event.value)) : null;
   const channel = hearChannel(draft, at, value, mark);
   if (channel === null || channel.point === null) return;
   const place = draft.pointAt(channel.point);
@@ -41,6 +43,10 @@ export function takeReading(
       ? pointWithoutNumber(draft, point, channel, mark)
       : pointWithNumber(draft, point, channel, { at, read: value, unit: event.unit, stands });
   draft.setPoint(place, after);
+}
+
+function markOf(value: number | null): ReadingMark {
+  return value !== null && Number.isFinite(value) ? 'out-of-range' : 'not-a-number';
 }
 
 /** A reading that is neither a number nor an overload tells nothing, so it doesn't end a silence. */
@@ -107,6 +113,12 @@ function unjudged(
   };
 }
 
+/** Nearly always the sample itself: a spread costs too much for every reading. */
+function sampleWhileCooling(draft: Draft, sample: Sample): Sample {
+  const prediction = bandWhileCooling(draft, sample.prediction);
+  return prediction === sample.prediction ? sample : { ...sample, prediction };
+}
+
 interface ReadNumber {
   /** The channel's place. */
   readonly at: number;
@@ -145,10 +157,11 @@ function pointWithNumber(
       ? settleAtOnce(draft, sample)
       : settlePoint(draft, sample, intervalMs);
   const tells = isTelling(settling, prediction.unit, draft.atMs, intervalMs);
-  const verdict = judge(draft, sample, tells);
+  const judged = sampleWhileCooling(draft, sample);
+  const verdict = judge(draft, judged, tells);
   followPassingInput(draft, sample);
   const overLimit = followOverLimit(draft, sample);
-  const outside = followOutsidePrediction(draft, sample, tells);
+  const outside = followOutsidePrediction(draft, judged, tells);
   const { following, forecast } = followHeading(draft, sample);
   followHeadroom(draft, sample);
   followPassingBack(draft, sample);

@@ -35,12 +35,12 @@ export function sampleDeadband(sample: Sample): number {
 }
 
 /**
- * How far a value that raised an alarm must move on to be worse: 5 K, or a tenth for everything else, and never
- * within its own noise.
+ * How far a value that raised an alarm must move on to be worse: a tenth, and never within its own noise. A temperature,
+ * which drifts for many minutes: 5 K, or as much as it was beyond the edge already.
  */
 export function realStep(sample: Sample, from: number, edge: number): number {
   const step = isTemperature(sample.prediction.unit)
-    ? REAL_STEP_KELVIN
+    ? Math.max(REAL_STEP_KELVIN, Math.abs(from - edge))
     : REAL_STEP_SHARE * Math.max(Math.abs(from), Math.abs(edge));
   return Math.max(step, sampleDeadband(sample));
 }

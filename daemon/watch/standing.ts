@@ -2,6 +2,7 @@ import type { AlarmFacts, Priority } from './alarm.js';
 import { alarmState } from './alarm-state.js';
 import type { Verdict } from './effects.js';
 import type { Range } from './forecast/forecast.js';
+import { goingOf, type Going } from './forecast/going.js';
 import type { MovingBecause } from './settling/settling.js';
 import { pointOf, type PointState, type ReadingMark, type WatchState } from './state.js';
 
@@ -21,6 +22,8 @@ export interface PointStanding {
   readonly stale: boolean;
   /** Where a temperature is going, 90 %; nothing: can't tell, or not a temperature with a limit. */
   readonly settles?: Range;
+  /** How it stands to that; there whenever it is, and a value. */
+  readonly going?: Going;
   /** The slowest time constant of that way, 90 %, s. */
   readonly settlesWithin?: Range;
   /** A person reads its instrument and types what it shows. */
@@ -74,7 +77,11 @@ function standingOf(state: WatchState, point: PointState): PointStanding {
     moving: value !== null && point.settling?.kind === 'moving' ? point.settling.because : null,
     stale: channel?.stale ?? false,
     ...(forecast !== null &&
-      channel?.stale === false && { settles: forecast.settled, settlesWithin: forecast.timeConstantS }),
+      channel?.stale === false && {
+        settles: forecast.settled,
+        settlesWithin: forecast.timeConstantS,
+        ...(value !== null && { going: goingOf(forecast, value) }),
+      }),
     ...(typed && { typed }),
   };
 }

@@ -1,6 +1,7 @@
 import type { LoadState } from '../design/design.js';
 import type { AlarmCause, AlarmFacts } from './alarm.js';
 import type { Verdict } from './effects.js';
+import type { Cooling } from './cooling.js';
 import type { InstrumentEvent, ReadingEvent, ServiceEvent, SuspectsEvent } from './events.js';
 import type { Expecting } from './expected.js';
 import type { FollowState } from './forecast/follow-state.js';
@@ -35,6 +36,8 @@ export interface WatchState {
   readonly load: LoadInForce;
   /** Other bands than the plan's; null: the plan's. */
   readonly expecting: Expecting | null;
+  /** By test point: temperatures that may still be hotter than what is expected now. */
+  readonly cooling: Readonly<Record<string, Cooling>>;
   /** What the settled readings speak for; null before any were weighed and under another load. */
   readonly suspicion: SuspectsEvent | null;
   /** Null in a session without a power-up. */
@@ -93,7 +96,7 @@ export interface InstrumentState {
   readonly lastFault: string | null;
 }
 
-/** The last two times at which an alarm was raised. */
+/** The last two times at which an alarm was raised, or told to be worse. */
 export interface RaiseTimes {
   readonly lastAtMs: number;
   readonly previousAtMs: number | null;

@@ -1,23 +1,42 @@
 import type { PointPrediction, PointUnit } from '../predict/prediction.js';
 import type { Draft } from './draft.js';
+import type { Hold } from './hold.js';
 import { predictionOf, type Sample } from './sample.js';
+import type { PointState } from './state.js';
 
 const DRIVEN_UNITS: readonly PointUnit[] = ['V', 'Vrms', 'Vpp', 'A', 'Arms', 'W'];
 /** A 230 V winding on 115 V still gives half, so this low means off. */
 const OFF_SHARE = 0.25;
+/** What was read longer ago says nothing about a supply that was switched off meanwhile, ms. */
+const FRESH_MS = 3000;
 
 /**
  * Whether the supply looks switched off: everything driven that is measured now, this sample with it, reads under
- * a quarter of the least that is predicted. Then a value that is too small says nothing about the supply. A point
- * whose channel fell silent counts with its last value: silence doesn't say that it was switched off.
+ * a quarter of the least that is predicted. Then a value that is too small says nothing about the supply. What was read
+ * before the value fell, or long ago, waits for its next reading where another is fresh. A point whose channel fell silent counts with
+ * its last value: silence doesn't say that it was switched off.
+ * @param hold since when the value is too small; null: only now
  */
-export function supplyLooksOff(draft: Draft, sample: Sample): boolean {
+export function supplyLooksOff(draft: Draft, sample: Sample, hold: Hold | null): boolean {
   if (!looksOff(sample.prediction, sample.value)) return false;
-  return draft.points.every((point) => {
-    if (point.id === sample.point.id || point.value === null || point.channel === null) return true;
+  const others = draft.points.filter((point) => {
+    if (point.id === sample.point.id || point.value === null || point.channel === null) return false;
     const prediction = predictionOf(draft.prediction, point.id);
-    return prediction === undefined || leastMagnitude(prediction) === 0 || looksOff(prediction, point.value);
+    return prediction !== undefined && leastMagnitude(prediction) > 0;
   });
+  const telling = others.filter((point) => isFresh(draft, point, hold) || isSilent(draft, point));
+  return (telling.length > 0 ? telling : others).every(({ id, value }) => {
+    const prediction = predictionOf(draft.prediction, id);
+    return prediction === undefined || value === null || looksOff(prediction, value);
+  });
+}
+
+function isFresh({ atMs }: Draft, point: PointState, hold: Hold | null): boolean {
+  return point.atMs !== null && atMs - point.atMs <= FRESH_MS && (hold === null || point.atMs > hold.sinceMs);
+}
+
+function isSilent({ channels }: Draft, { channel }: PointState): boolean {
+  return channel !== null && channels[channel]?.stale === true;
 }
 
 /** Whether an instrument that nobody types for measures something that tells on from off. */
@@ -37,6 +56,19 @@ export function everythingLooksOff(draft: Draft): boolean {
     return leastMagnitude(prediction) === 0 ? [] : [looksOff(prediction, value)];
   });
   return driven.length > 0 && driven.every(Boolean);
+}
+
+/** Whether the load was named or recognised within so long, anything driven jumps just now, or everything is off. */
+export function wasSwitched(draft: Draft, withinMs: number): boolean {
+  const { atMs, load } = draft;
+  if (load.sinceMs > 0 && atMs - load.sinceMs < withinMs) return true;
+  return everythingLooksOff(draft) || draft.points.some((point) => jumps(draft, point));
+}
+
+function jumps(draft: Draft, { id, channel, settling }: PointState): boolean {
+  const prediction = predictionOf(draft.prediction, id);
+  if (channel === null || settling?.kind !== 'moving' || prediction === undefined) return false;
+  return DRIVEN_UNITS.includes(prediction.unit) && settling.because === 'jumping';
 }
 
 /**

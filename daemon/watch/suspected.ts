@@ -1,6 +1,6 @@
 import type { Draft } from './draft.js';
 import type { SuspectsEvent } from './events.js';
-import type { Suspect } from './suspects/judge.js';
+import type { Suspect } from './suspects/judgement.js';
 
 /** What the readings speak for now; told when another fault leads than before. */
 export function takeSuspects(draft: Draft, event: SuspectsEvent): void {

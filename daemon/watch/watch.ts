@@ -50,6 +50,7 @@ export function beginWatch(plan: WatchPlan): WatchState {
     recorder: { writing: null, why: 'not started' },
     services: [],
     expecting: null,
+    cooling: {},
     suspicion: null,
     load: { state: plan.prediction.load, sinceMs: 0, recognised: null },
     procedure: plan.procedure === undefined ? null : beginProcedure(plan.procedure),

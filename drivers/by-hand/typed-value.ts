@@ -31,7 +31,8 @@ export function readTyped(typed: string, measurand: Measurand): TypedValue {
   const power = powerOf(unit, measurand);
   if (power === undefined) return refusal(text, measurand);
   if (numbers.mark !== null) return { value: NaN, mark: numbers.mark, why: null };
-  return { value: timesPower(numbers.value, power), mark: null, why: null };
+  const value = timesPower(numbers.value, power);
+  return Number.isFinite(value) ? { value, mark: null, why: null } : refusal(text, measurand);
 }
 
 /** A bare prefix goes with whatever is measured, but for a temperature. */

@@ -58,7 +58,7 @@ export type DecimalMark = 'point' | 'comma';
  * that reading allocates nothing.
  */
 export class NumberReader {
-  /** The number; NaN when `mark` is set. */
+  /** The number, infinite beyond what a double holds; NaN when `mark` is set. */
   value = NaN;
   /** Set when a word stood in the place of the number. */
   mark: ReadingMark | null = null;

@@ -39,7 +39,7 @@ export class Namer {
     const plain = label
       .toLowerCase()
       .replace(/[^a-z0-9]+/g, '-')
-      .replace(/^[^a-z]+|-+$/g, '')
+      .replace(/^[^a-z]+|-$/g, '')
       .slice(0, 40);
     const stem = plain === '' ? otherwise : plain;
     let name = stem;

@@ -40,7 +40,7 @@ export function proposePattern(lines: readonly string[]): LineProposal | null {
 
 /** Commas between digits without a blank behind them, and no number with a point. */
 function decimalOf(lines: readonly string[]): Decimal {
-  const text = lines.join('\n').replace(/\d+:\d\d(:\d\d)?([.,]\d+)?/g, '');
+  const text = lines.join('\n').replace(/(?<!\d)\d+:\d\d(:\d\d)?([.,]\d+)?/g, '');
   return /\d,\d/.test(text) && !/\d\.\d/.test(text) ? 'comma' : 'point';
 }
 

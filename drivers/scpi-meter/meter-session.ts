@@ -35,8 +35,8 @@ export interface MeterSurroundings extends Omit<TalkSurroundings, 'onLate' | 'ki
 const QUIET_AFTER_DOUBTFUL_MS = 300;
 const MOST_REFUSALS = 3;
 
-const LIKE_A_READING = /^\s*[+-]?[\d.]+(?:[eE][+-]?\d+)?[^\d,;]*$/;
-const LIKE_SEVERAL_VALUES = /^\s*[+-]?[\d.]+(?:[eE][+-]?\d+)?[^,;]*(?:,[^,;"]*)+$/;
+const LIKE_A_READING = /^\s*[+-]?[\d.]+(?:[eE][+-]?\d+\.*)?(?:[^\d.,;][^\d,;]*)?$/;
+const LIKE_SEVERAL_VALUES = /^\s*[+-]?[\d.][^,;]*(?:,[^,;"]*)+$/;
 
 /**
  * What is said to a meter during one connection. Beside keeping in step, the first reading after one that was given

@@ -56,7 +56,7 @@ function scalingOf(numbers: ReadonlyMap<string, number>, { formula }: PreambleFo
 
 /** NR1, NR2 or NR3 of IEEE 488.2; null for anything else, and for SCPI's infinity and not-a-number. */
 export function numberIn(text: string): number | null {
-  if (!/^\s*[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?\s*$/.test(text)) return null;
+  if (!/^\s*[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,3})?\s*$/.test(text)) return null;
   const number = Number(text);
   return Math.abs(number) < 9.9e37 ? number : null;
 }

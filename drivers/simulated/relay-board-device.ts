@@ -8,26 +8,29 @@ export interface RelayBoardOptions {
   /** The contact opens when no keep-alive line has come for this long. */
   readonly deadMs: number;
   /** Called whenever the contact moves. */
-  readonly onContact: (isClosed: boolean) => void;
+  readonly onContact: (isClosed: boolean, because: ContactMoved) => void;
 }
+
+/** A line told it to, or no keep-alive line came within its dead-man time. */
+export type ContactMoved = 'told' | 'no-keep-alive';
 
 /** A board with one relay that is closed by a line and opens by itself once the keep-alive lines stop. */
 export function relayBoardDevice({ end, clock, deadMs, onContact }: RelayBoardOptions): SimulatedDevice {
   let isClosed = false;
   let cancelDeadMan: () => void = () => undefined;
 
-  function move(closed: boolean): void {
+  function move(closed: boolean, because: ContactMoved): void {
     cancelDeadMan();
     if (closed) waitForNext();
     if (closed === isClosed) return;
     isClosed = closed;
-    onContact(closed);
+    onContact(closed, because);
   }
 
   function waitForNext(): void {
     cancelDeadMan();
     cancelDeadMan = clock.after(deadMs, () => {
-      move(false);
+      move(false, 'no-keep-alive');
       tellState();
     });
   }
@@ -39,9 +42,9 @@ export function relayBoardDevice({ end, clock, deadMs, onContact }: RelayBoardOp
   function hear(line: string): void {
     switch (line.trim()) {
       case 'CLOSE':
-        return move(true);
+        return move(true, 'told');
       case 'OPEN':
-        return move(false);
+        return move(false, 'told');
       case 'ALIVE':
         return isClosed ? waitForNext() : undefined;
       case 'STATE':
@@ -53,5 +56,5 @@ export function relayBoardDevice({ end, clock, deadMs, onContact }: RelayBoardOp
 
   const reader = lineReader({ onLine: hear, onFault: () => sendText(end, 'WHAT?\r\n') });
   end.onBytes((bytes) => reader.push(bytes, clock.nowMs()));
-  return { start: () => move(false), stop: () => move(false) };
+  return { start: () => move(false, 'told'), stop: () => move(false, 'told') };
 }

@@ -66,7 +66,7 @@ interface Keyword {
 /** A test for headers (upper case, no leading colon) that this pattern allows. */
 export function headerMatcher(pattern: HeaderPattern): (header: string) => boolean {
   const keywords = [...pattern.matchAll(/(\[:?)?([*A-Za-z]+)/g)].map(([, bracket, word = '']): Keyword => ({
-    short: word.replace(/[a-z]+$/, ''),
+    short: word.replace(/(?<![a-z])[a-z]+$/, ''),
     long: word.toUpperCase(),
     mayBeLeftOut: bracket !== undefined,
   }));

@@ -181,8 +181,8 @@ class ScpiScope implements SimulatedScope {
     isQuery,
     parameters,
   }: ReturnType<typeof programUnits>[number]): (string | Uint8Array)[] {
-    const number = /(\d+)(?=:|$)/.exec(header)?.[1];
-    const bare = header.replace(/\d+(?=:|$)/, '');
+    const number = /(?<!\d)(\d+)(?=:|$)/.exec(header)?.[1];
+    const bare = header.replace(/(?<!\d)\d+(?=:|$)/, '');
     const found = this.#commands.find((each) => each.isQuery === isQuery && each.fits(bare));
     const outcome =
       found === undefined ? -113 : found.run(number === undefined ? 1 : Number(number), parameters);

@@ -23,6 +23,10 @@ export interface SupplyOptions {
   readonly power?: 'on' | 'off' | undefined;
   /** Standard deviation of the mains' slow wandering, percent. Default 0.3, which keeps it within about 1. */
   readonly mainsWander_percent?: number | undefined;
+  /** From one look at the wandering mains to the next, s. Default 1. */
+  readonly mainsStep_s?: number | undefined;
+  /** What else differs from the drawn parts without being a fault: a warmer room, other mains. Default: nothing. */
+  readonly surroundings?: ((drawn: SupplyParts) => SupplyParts) | undefined;
 }
 
 /** A supply on the bench, integrated in time steps. Its time stands still until it is told to go on. */
@@ -49,6 +53,8 @@ export interface SimulatedSupply {
    * @throws RangeError for a fault or rail that doesn't exist.
    */
   switchFault(name: string, rail?: string): void;
+  /** The same with a change of its own to the healthy parts. */
+  change(change: (healthy: SupplyParts) => SupplyParts): void;
   setLoad(load: LoadState): void;
   power(state: 'on' | 'off'): void;
 }
@@ -61,12 +67,19 @@ export interface CycleWave {
 
 /** @throws RangeError for a regulator, fault or rail that the simulated bench doesn't have. */
 export function simulateSupply(design: Design, options: SupplyOptions = {}): SimulatedSupply {
-  return new SteppedSupply(design, options);
+  return simulateParts(partsFrom(design, options.seed ?? 0), options);
 }
 
-/** Cycles from one step of the heat to the next, and from one look at the wandering mains to the next. */
+/**
+ * The supply that is made of these parts; the seed is the mains' alone.
+ * @throws RangeError for a fault or rail that the simulated bench doesn't have.
+ */
+export function simulateParts(parts: SupplyParts, options: SupplyOptions = {}): SimulatedSupply {
+  return new SteppedSupply(parts, options);
+}
+
+/** Cycles from one step of the heat to the next. */
 const CYCLES_PER_HEAT_STEP = 5;
-const CYCLES_PER_MAINS_STEP = 50;
 /** A cycle that moves the reservoir by less than this share of its volts counts as steady. */
 const STEADY_SHARE = 2e-5;
 const MOST_SETTLING_CYCLES = 40;
@@ -85,6 +98,7 @@ class SteppedSupply implements SimulatedSupply {
   readonly #heat: EnclosureHeat;
   readonly #readings: ReadonlyMap<string, () => number>;
   readonly #failed = new Set<string>();
+  readonly #cyclesPerMainsStep: number;
   readonly #joules = new Map<string, number>();
   #struck: SupplyParts;
   #parts: SupplyParts;
@@ -94,11 +108,12 @@ class SteppedSupply implements SimulatedSupply {
   #cycles = 0;
   #settling = true;
 
-  constructor(design: Design, options: SupplyOptions) {
+  constructor(parts: SupplyParts, options: SupplyOptions) {
     const seed = options.seed ?? 0;
-    this.#healthy = partsFrom(design, seed);
+    this.#healthy = options.surroundings?.(parts) ?? parts;
     this.#struck = this.#healthy;
     this.#parts = this.#healthy;
+    this.#cyclesPerMainsStep = Math.round((options.mainsStep_s ?? 1) * this.#healthy.hertz);
     this.#mains = wanderingMains(seed, (options.mainsWander_percent ?? 0.3) / 100);
     this.#circuit = startCircuit(this.#healthy);
     this.#heat = coldEnclosure(this.#healthy.ambient, this.#healthy.rails.keys());
@@ -123,7 +138,7 @@ class SteppedSupply implements SimulatedSupply {
       this.#addHeat(next - this.#cycles);
       this.#cycles = next;
       if (next % CYCLES_PER_HEAT_STEP === 0) this.#stepHeat();
-      if (next % CYCLES_PER_MAINS_STEP === 0) this.#followMains();
+      if (next % this.#cyclesPerMainsStep === 0) this.#followMains();
     }
   }
 
@@ -146,7 +161,11 @@ class SteppedSupply implements SimulatedSupply {
 
   switchFault(name: string, rail?: string): void {
     const fault = faultNamed(name);
-    this.#struck = fault.change(this.#healthy, rail ?? this.#railStruckBy(fault));
+    this.change((healthy) => fault.change(healthy, rail ?? this.#railStruckBy(fault)));
+  }
+
+  change(change: (healthy: SupplyParts) => SupplyParts): void {
+    this.#struck = change(this.#healthy);
     this.#failed.clear();
     this.#putIn(this.#struck);
   }
@@ -177,7 +196,7 @@ class SteppedSupply implements SimulatedSupply {
 
   /** Takes a steady circuit to its new steady state at once, for the mains moves by parts in ten thousand. */
   #followMains(): void {
-    this.#mains.step(CYCLES_PER_MAINS_STEP / this.#parts.hertz);
+    this.#mains.step(this.#cyclesPerMainsStep / this.#parts.hertz);
     if (this.#settling || !this.#powered) return;
     for (let cycle = 0; cycle < MOST_SETTLING_CYCLES; cycle += 1) {
       this.#runOneCycle();

@@ -6,20 +6,7 @@ import { linkFor } from '../../daemon/links.js';
 import { systemClock } from '../../drivers/system-clock.js';
 import { openPtyPair } from '../drivers/pty.js';
 import { cabinSession } from './cabin-session.js';
-
-const benchFor = (rails: string, relay: string): string => `bench: table
-instruments:
-  rails:
-    driver: text-lines
-    link: { serial: ${rails} }
-    options: { pattern: 'LOGIC {logic.volts} V', interval_ms: 100 }
-outputs:
-  mains-relay:
-    driver: relay-lines
-    link: { serial: ${relay} }
-    armed: true
-    cuts_off_on: [passing-input]
-`;
+import { relayTable } from './relay-table.js';
 
 it('over real pseudo-terminals one reading that shows the reservoir on a rail brings OPEN to the relay', async () => {
   const folder = await mkdtemp(join(tmpdir(), 'railminder-cut-off-'));
@@ -41,7 +28,7 @@ it('over real pseudo-terminals one reading that shows the reservoir on a rail br
     });
   });
   const clock = systemClock();
-  const { session } = await cabinSession(benchFor(rails.devicePath, relay.devicePath), () => ({
+  const { session } = await cabinSession(relayTable(rails.devicePath, relay.devicePath), () => ({
     clock,
     linkFor: ({ spec }) => linkFor(spec.link, clock),
   }));

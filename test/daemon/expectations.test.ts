@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { BandAnswer, BandQuestion } from '../../daemon/expected-bands.js';
 import { Expectations } from '../../daemon/expectations.js';
+import type { PointPrediction } from '../../daemon/predict/prediction.js';
 import type { ExpectEvent, WatchEvent } from '../../daemon/watch/events.js';
 import type { LoadBands, WatchPlan } from '../../daemon/watch/plan.js';
 import { watch, type WatchState } from '../../daemon/watch/watch.js';
@@ -10,6 +11,20 @@ const LOADS: LoadBands = {
   idle: { 'reservoir.volts': { low: 21, typical: 22, high: 23 } },
   typical: { 'reservoir.volts': { low: 17, typical: 20, high: 23 } },
   full: { 'reservoir.volts': { low: 15, typical: 16, high: 17 } },
+};
+const LOADED: LoadBands = {
+  idle: {
+    'transformer.amps': { low: 0.33, typical: 0.35, high: 0.37 },
+    'reservoir.ripple': { low: 0.21, typical: 0.26, high: 0.32 },
+  },
+  typical: {
+    'transformer.amps': { low: 1.03, typical: 1.1, high: 1.16 },
+    'reservoir.ripple': { low: 0.72, typical: 0.9, high: 1.08 },
+  },
+  full: {
+    'transformer.amps': { low: 1.37, typical: 1.45, high: 1.55 },
+    'reservoir.ripple': { low: 0.97, typical: 1.2, high: 1.44 },
+  },
 };
 const bandsOf = (low: number, high: number): BandAnswer['bands'] => ({
   'logic.case': { low, typical: (low + high) / 2, high },
@@ -109,29 +124,29 @@ describe('a load that a person names', () => {
 });
 
 it('a load that is recognised is answered, and what told it counts as measured under it', () => {
-  const plan: WatchPlan = {
-    ...PLAN,
-    loads: LOADS,
-    prediction: {
-      ...PLAN.prediction,
-      points: {
-        ...PLAN.prediction.points,
-        'reservoir.volts': { ...PLAN.prediction.points['reservoir.volts']!, unit: 'A' },
-      },
-    },
+  const amps: PointPrediction = {
+    ...PLAN.prediction.points['reservoir.volts']!,
+    id: 'transformer.amps',
+    unit: 'Arms',
+    limits: [],
   };
-  const on = bench(plan);
-  for (let atMs = 0; atMs <= 2000; atMs += 500) on.feed(reading(atMs, 'board raw', 16, 'A'), tick(atMs));
-  expect(on.asked).toEqual([{ load: 'full', measurements: [] }]);
-  const bands = { 'reservoir.volts': { low: 15, typical: 16, high: 17 } };
-  on.answer({ load: 'full', bands, measured: [] }).feed(
-    tick(2250),
-    reading(2500, 'board raw', 16, 'A'),
-    tick(2500),
+  const points = { ...PLAN.prediction.points, 'transformer.amps': amps };
+  const plan: WatchPlan = { ...PLAN, loads: LOADED, prediction: { ...PLAN.prediction, points } };
+  const on = bench(plan).feed(
+    probe(0, 'meter volts', 'reservoir.ripple'),
+    probe(0, 'board raw', 'transformer.amps'),
   );
+  const stands = (atMs: number): WatchEvent[] => [
+    reading(atMs, 'board raw', 1.45, 'Arms'),
+    reading(atMs, 'meter volts', 1.2, 'Vpp'),
+    tick(atMs),
+  ];
+  for (let atMs = 0; atMs <= 2000; atMs += 500) on.feed(...stands(atMs));
+  expect(on.asked).toEqual([{ load: 'full', measurements: [] }]);
+  on.answer({ load: 'full', bands: LOADED.full, measured: [] }).feed(tick(2250), ...stands(2500));
   expect(on.asked.at(-1)).toMatchObject({
     load: 'full',
-    measurements: [{ point: 'reservoir.volts', value: 16 }],
+    measurements: [{ point: 'reservoir.ripple', value: 1.2 }],
   });
 });
 

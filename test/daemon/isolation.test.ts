@@ -108,7 +108,7 @@ describe('what works beside the watching dies alone', () => {
       threads += 1;
       fail = onFailed;
       const other = { probability: 1, action: { switchOff: false, words: 'Look.' } };
-      judge = () => onJudged({ suspects: [], other, next: null, odd: [], parameters: [] });
+      judge = () => onJudged({ suspects: [], other, otherLoad: null, next: null, odd: [], parameters: [] });
       return { weigh: () => undefined, stop: () => undefined };
     };
     const watched = await table(() => ({ startSuspects }));
@@ -128,7 +128,7 @@ describe('what works beside the watching dies alone', () => {
     let judge: () => void = () => undefined;
     const startSuspects: StartSuspectThread = (_task, { onJudged }) => {
       const other = { probability: NaN, action: { switchOff: false, words: 'Look.' } };
-      judge = () => onJudged({ suspects: [], other, next: null, odd: [], parameters: [] });
+      judge = () => onJudged({ suspects: [], other, otherLoad: null, next: null, odd: [], parameters: [] });
       return { weigh: () => undefined, stop: () => undefined };
     };
     const watched = await table(() => ({ startSuspects }));

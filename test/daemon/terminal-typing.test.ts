@@ -1,6 +1,7 @@
 import { PassThrough } from 'node:stream';
 import { describe, expect, it } from 'vitest';
-import { readTypedLines, TerminalTyping } from '../../daemon/terminal-typing.js';
+import { readTypedLines } from '../../daemon/terminal-input.js';
+import { TerminalTyping } from '../../daemon/terminal-typing.js';
 import { cabinSession } from './cabin-session.js';
 
 const TWO_LEADS = `
@@ -78,7 +79,7 @@ describe('typing for a meter whose leads move', () => {
   it('bears junk and endless lines on standard input', async () => {
     const { typing, said, standing } = await atTheTerminal();
     const input = Object.assign(new PassThrough(), { unref: () => undefined });
-    const stop = readTypedLines(input as unknown as NodeJS.ReadStream, typing);
+    const stop = readTypedLines(input as unknown as NodeJS.ReadStream, (line) => typing.take(line));
     input.write(Buffer.alloc(100_000, 'A'));
     input.write(Buffer.from('\n\u0000\n\nlogic.volts 5.02\n'));
     await new Promise((resolve) => setImmediate(resolve));

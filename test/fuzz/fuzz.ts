@@ -2,6 +2,7 @@ import { ok } from 'node:assert/strict';
 import { setImmediate } from 'node:timers/promises';
 import fc from 'fast-check';
 import { bytesInUse } from '../drivers/memory-use.js';
+import type { SaidChunk } from './corpus.js';
 import { randomBytes } from '../drivers/random-bytes.js';
 import { AS_IT_IS, Stage, type DriverContract } from '../drivers/stage.js';
 
@@ -34,6 +35,22 @@ type Change = 'none' | 'flip' | 'drop' | 'insert' | 'double' | 'cut' | 'swap';
 interface Plan {
   readonly mishaps: readonly { readonly mishap: Mishap; readonly number: number }[];
   readonly changes: readonly { readonly change: Change; readonly number: number }[];
+}
+
+/** A driver didn't bear a plan. */
+export class FuzzFailure extends Error {
+  override readonly name = 'FuzzFailure';
+  readonly driver: string;
+  readonly plan: number;
+  /** What went over the wire in that plan. */
+  readonly chunks: readonly SaidChunk[];
+
+  constructor(driver: string, seed: number, plan: number, chunks: readonly SaidChunk[], cause: unknown) {
+    super(`${driver}, seed ${seed}, plan ${plan} (fast-check seed ${seed + plan})`, { cause });
+    this.driver = driver;
+    this.plan = plan;
+    this.chunks = chunks;
+  }
 }
 
 const CHUNKS_A_PLAN = 200;
@@ -76,11 +93,12 @@ const plan: fc.Arbitrary<Plan> = fc.record({
 /**
  * Puts a driver through at least `chunks` damaged chunks, half of them said by a device that goes on answering, half
  * from a recorded stream that was changed at random. After each plan of 200 it has to read again within two seconds.
- * Rejects with an error that names driver, seed and plan.
+ * Rejects with a {@link FuzzFailure}.
  */
 export async function fuzzDriver(contract: DriverContract, chunks: number, seed: number): Promise<FuzzRow> {
   const recorded = recordStream(contract);
   const stage = new Stage(contract);
+  const said = listenTo(stage);
   stage.expectGoodReadingsSoon();
   const sum = { chunks: 0, readings: 0, faults: 0, wrong: 0 };
   let baseBytes = 0;
@@ -99,21 +117,31 @@ export async function fuzzDriver(contract: DriverContract, chunks: number, seed:
       if (isWrong) sum.wrong += 1;
       ok(sum.wrong <= mostByChance(sum.chunks, contract.checkBits), `${sum.wrong} wrong numbers`);
     } catch (problem) {
-      throw new Error(
-        `${contract.driver.name}, seed ${seed}, plan ${turn} (fast-check seed ${seed + turn})`,
-        {
-          cause: problem,
-        },
-      );
+      throw new FuzzFailure(contract.driver.name, seed, turn, said.splice(0), problem);
     }
     sum.readings += stage.readings.length;
     sum.faults += stage.events.filter((event) => event.kind === 'fault').length;
     stage.forget();
+    said.length = 0;
     await setImmediate(); // settled writes are only let go between turns
     if (turn === 0) baseBytes = bytesInUse();
   }
   const grownKilobytes = Math.round((bytesInUse() - baseBytes) / 1024);
   return { driver: contract.driver.name, ...sum, grownKilobytes };
+}
+
+/** What goes over the wire from now on. */
+function listenTo(stage: Stage): SaidChunk[] {
+  const said: SaidChunk[] = [];
+  const send = stage.far.send.bind(stage.far);
+  let lastMs = stage.clock.nowMs();
+  stage.far.send = (bytes) => {
+    const nowMs = stage.clock.nowMs();
+    said.push({ afterMs: nowMs - lastMs, bytes: new Uint8Array(bytes) });
+    lastMs = nowMs;
+    send(bytes);
+  };
+  return said;
 }
 
 /** Of damaged frames, fewer than there are chunks, one in 2^bits gets through: the mean and four times its root. */

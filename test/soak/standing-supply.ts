@@ -34,6 +34,7 @@ export function standingSupply(design: Design, seed: number): SimulatedSupply {
     read: (pointId) => now.values.get(pointId) ?? moving.read(pointId),
     waveform: (node) => now.waves.get(node) ?? moving.waveform(node),
     switchFault: (fault, rail) => void (now = stillWith(fault, rail)),
+    change: (parts) => moving.change(parts),
     setLoad: (load) => moving.setLoad(load),
     power: (state) => moving.power(state),
   };

@@ -1,47 +1,19 @@
-import { readdir, readFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
-import type axe from 'axe-core';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { readdir } from 'node:fs/promises';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { loadDesign } from '../../daemon/design/load.js';
 import { CABIN } from '../daemon/desk/cabin-text.js';
-import { buildPage, type BuiltPage } from './built-page.js';
-import { startChromium } from './chromium.js';
 import { OWN, startDesignBench, type DesignBench } from './design-bench.js';
-import { openPage, type OpenPage, type PageWishes } from './open-page.js';
+import { findings } from './findings.js';
+import { pageTests, type PageAt } from './page-tests.js';
 
-let built: BuiltPage;
-let browser: Browser;
-let axeSource: string;
 let bench: DesignBench;
-let opened: OpenPage[];
+const tests = pageTests(async (page) => (bench = await startDesignBench(page)));
 
-beforeAll(async () => {
-  axeSource = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-  [built, browser] = await Promise.all([buildPage(), startChromium()]);
-});
-
-afterAll(async () => {
-  await browser.close();
-  await built.remove();
-});
-
-beforeEach(async () => {
-  opened = [];
-  bench = await startDesignBench(built.folder);
-});
-
-afterEach(async () => {
-  for (const { page } of opened) await page.close();
-  await bench.stop();
-  expect(opened.flatMap((one) => one.problems)).toEqual([]);
-});
-
-async function open(wishes?: PageWishes): Promise<Page> {
-  const one = await openPage(browser, `${bench.address}#/design`, wishes);
-  opened.push(one);
-  await one.page.getByRole('heading', { name: 'What it should read' }).waitFor();
-  return one.page;
+async function open(wishes?: PageAt): Promise<Page> {
+  const page = await tests.open({ at: '#/design', ...wishes });
+  await page.getByRole('heading', { name: 'What it should read' }).waitFor();
+  return page;
 }
 
 /** The label of what has the focus, through every shadow root. */
@@ -204,17 +176,11 @@ describe('the opened design', () => {
     await page.getByText('Railminder doesn’t answer.').waitFor({ state: 'detached' });
     await expect.poll(() => page.getByLabel('Capacity', { exact: true }).inputValue()).toBe('3300');
     // The refused requests are what this case is about.
-    opened.at(-1)!.problems.splice(0);
+    tests.forgive();
   });
 });
 
 describe('the design view', () => {
-  async function findings(page: Page): Promise<readonly string[]> {
-    await page.evaluate(axeSource);
-    const result = await page.evaluate(() => (window as unknown as { axe: typeof axe }).axe.run());
-    return result.violations.flatMap((one) => one.nodes.map((node) => `${one.id}: ${node.target.join(' ')}`));
-  }
-
   it.each(['light', 'dark'] as const)('%s: the accessibility checker finds nothing', async (colorScheme) => {
     const page = await open({ colorScheme });
     await page.getByLabel('Heatsink', { exact: true }).last().fill('none');

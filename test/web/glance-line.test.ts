@@ -37,7 +37,9 @@ describe('the worst comes first', () => {
 
   it('a temperature that is heading over its limit, before its alarm', () => {
     const settles = { low: 120, typical: 131, high: 143 };
-    const glance = glanceAt(liveState(withPoints(calm(), { 'logic.case': { settles } })));
+    const glance = glanceAt(
+      liveState(withPoints(calm(), { 'logic.case': { settles, going: 'on-its-way' } })),
+    );
     expect(glance.tone).toBe('watch');
     expect(glance.sentence).toBe(
       'Logic regulator case is heading for 131 °C (120 to 143 °C), over its limit of 107 °C.',

@@ -6,11 +6,11 @@ const warm = { ...POINTS.find(({ id }) => id === 'logic.case')!, value: 61 };
 
 describe('where a temperature is going, in words', () => {
   it.each([
-    [{ low: 120.2, typical: 131.4, high: 142.8 }, /^heading for 131.°C \(120 to 143.°C\)$/],
-    [{ low: 20, typical: 80, high: 140 }, /^can’t tell yet where it is going$/],
-    [{ low: 59, typical: 61.9, high: 64 }, /^settled, near 62.°C$/],
-  ])('%j', (settles, words) => {
-    expect(goingWords({ ...warm, settles })).toMatch(words);
+    ['on-its-way', { low: 120.2, typical: 131.4, high: 142.8 }, /^heading for 131.°C \(120 to 143.°C\)$/],
+    ['unsure', { low: 20, typical: 80, high: 140 }, /^can’t tell yet where it is going$/],
+    ['arrived', { low: 59, typical: 61.9, high: 64 }, /^settled, near 62.°C$/],
+  ] as const)('%s: %j', (going, settles, words) => {
+    expect(goingWords({ ...warm, settles, going })).toMatch(words);
   });
 
   it('is nothing for what is not forecast, or has no number', () => {

@@ -1,47 +1,19 @@
-import { readFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
-import type axe from 'axe-core';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { loadBench } from '../../daemon/design/load.js';
-import { CABIN_BENCH, OWN_BENCH } from '../daemon/desk/instrument-bench.js';
-import { buildPage, type BuiltPage } from './built-page.js';
-import { startChromium } from './chromium.js';
+import { CABIN_BENCH } from '../daemon/desk/cabin-text.js';
+import { OWN_BENCH } from '../daemon/desk/instrument-bench.js';
 import { startInstrumentPage, type InstrumentPage } from './instrument-page.js';
-import { openPage, type OpenPage, type PageWishes } from './open-page.js';
+import { findings } from './findings.js';
+import { pageTests, type PageAt } from './page-tests.js';
 
-let built: BuiltPage;
-let browser: Browser;
-let axeSource: string;
 let bench: InstrumentPage;
-let opened: OpenPage[];
+const tests = pageTests(async (page) => (bench = await startInstrumentPage(page)));
 
-beforeAll(async () => {
-  axeSource = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-  [built, browser] = await Promise.all([buildPage(), startChromium()]);
-});
-
-afterAll(async () => {
-  await browser.close();
-  await built.remove();
-});
-
-beforeEach(async () => {
-  opened = [];
-  bench = await startInstrumentPage(built.folder);
-});
-
-afterEach(async () => {
-  for (const { page } of opened) await page.close();
-  await bench.stop();
-  expect(opened.flatMap((one) => one.problems)).toEqual([]);
-});
-
-async function open(wishes?: PageWishes): Promise<Page> {
-  const one = await openPage(browser, `${bench.address}#/instruments`, wishes);
-  opened.push(one);
-  await one.page.getByRole('heading', { name: 'probes' }).waitFor();
-  return one.page;
+async function open(wishes?: PageAt): Promise<Page> {
+  const page = await tests.open({ at: '#/instruments', ...wishes });
+  await page.getByRole('heading', { name: 'probes' }).waitFor();
+  return page;
 }
 
 /** What a person would call what has the focus, through every shadow root. */
@@ -70,12 +42,6 @@ async function tabTo(page: Page, name: string | RegExp, key = 'Tab'): Promise<vo
 async function listened(page: Page): Promise<void> {
   await page.getByRole('button', { name: `Listen at ${bench.port}` }).click();
   await page.getByRole('button', { name: 'Add it to the bench file' }).waitFor({ timeout: 20_000 });
-}
-
-async function findings(page: Page): Promise<readonly string[]> {
-  await page.evaluate(axeSource);
-  const result = await page.evaluate(() => (window as unknown as { axe: typeof axe }).axe.run());
-  return result.violations.flatMap((one) => one.nodes.map((node) => `${one.id}: ${node.target.join(' ')}`));
 }
 
 describe('with the keyboard alone', () => {
@@ -173,7 +139,7 @@ describe('the instruments view', () => {
     const listen = page.getByRole('button', { name: `Listen at ${bench.port}` });
     await expect.poll(() => listen.isDisabled()).toBe(true);
     // The connections that were cut are what this case is about.
-    opened.at(-1)!.problems.splice(0);
+    tests.forgive();
   });
 
   it.each(['light', 'dark'] as const)('%s: the accessibility checker finds nothing', async (colorScheme) => {

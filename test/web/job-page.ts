@@ -14,6 +14,8 @@ const SAMPLES = new URL('../../recordings/', import.meta.url);
 export interface JobDaemon {
   readonly daemon: FakeDaemon;
   readonly address: string;
+  /** Where the recordings are. */
+  readonly folder: string;
   /** What the page asked for, oldest first. */
   readonly asked: JobAsk[];
   /** Set: every ask is answered by this and a 503. */
@@ -50,7 +52,8 @@ export async function jobDaemon(page: string, folder: string): Promise<JobDaemon
     daemon,
     asked,
     trouble: null as string | null,
-    address: '',
+    address: await daemon.start(),
+    folder,
     async stop() {
       await daemon.stop();
       await rm(folder, { recursive: true, force: true });
@@ -63,11 +66,5 @@ export async function jobDaemon(page: string, folder: string): Promise<JobDaemon
       return desk.answer(ask, null);
     },
   });
-  made.address = `${await daemon.start()}#/job`;
   return made;
-}
-
-/** A folder without any recording. */
-export function emptyJob(): Promise<string> {
-  return mkdtemp(join(tmpdir(), 'railminder-job-'));
 }

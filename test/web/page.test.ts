@@ -1,10 +1,7 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { buildPage, type BuiltPage } from './built-page.js';
-import { startChromium } from './chromium.js';
-import { FakeDaemon } from './fake-daemon.js';
+import { describe, expect, it } from 'vitest';
+import { startFakeDaemon, type FakeDaemon } from './fake-daemon.js';
 import { reservoirCapture } from './captures.js';
-import { openPage, type OpenPage, type PageWishes } from './open-page.js';
+import { pageTests } from './page-tests.js';
 import {
   calm,
   demo,
@@ -19,38 +16,8 @@ import {
   withCutOffs,
 } from './signal-cabin.js';
 
-let built: BuiltPage;
-let browser: Browser;
 let daemon: FakeDaemon;
-let address: string;
-let opened: OpenPage[];
-
-beforeAll(async () => {
-  [built, browser] = await Promise.all([buildPage(), startChromium()]);
-});
-
-afterAll(async () => {
-  await browser.close();
-  await built.remove();
-});
-
-beforeEach(async () => {
-  opened = [];
-  daemon = new FakeDaemon(built.folder, calm());
-  address = await daemon.start();
-});
-
-afterEach(async () => {
-  for (const { page } of opened) await page.close();
-  await daemon.stop();
-  expect(opened.flatMap((one) => one.problems)).toEqual([]);
-});
-
-async function open(wishes?: PageWishes) {
-  const one = await openPage(browser, address, wishes);
-  opened.push(one);
-  return one.page;
-}
+const { open } = pageTests(async (page) => (daemon = await startFakeDaemon(page, calm())));
 
 describe('a snapshot', () => {
   it('is shown: the worst or closest first, every point, instruments, recording', async () => {
@@ -101,12 +68,6 @@ describe('a snapshot', () => {
   });
 });
 
-it('opened with the link that only looks says so', async () => {
-  daemon.snapshot = { ...calm(), session: { ...calm().session, mayAct: false } };
-  const page = await open();
-  await page.getByText('This page only looks').waitFor();
-});
-
 describe('an instrument that a person reads', () => {
   const typing = [
     { point: 'lamps.volts', instrument: 'meter', channel: 'volts', there: true },
@@ -126,7 +87,7 @@ describe('an instrument that a person reads', () => {
     await field.fill('12.03');
     await field.press('Enter');
     await expect
-      .poll(() => daemon.received)
+      .poll(() => daemon.commands)
       .toEqual([{ kind: 'typed', instrument: 'meter', channel: 'volts', text: '12.03' }]);
     daemon.sendChanges({ readings: [['lamps.volts', NOW_MS + 5, 12.03]] });
     await page.getByText(/Taken: lamps 12\.03/).waitFor();
@@ -138,7 +99,7 @@ describe('an instrument that a person reads', () => {
     await page.keyboard.type('5.02');
     await page.keyboard.press('Enter');
     await expect
-      .poll(() => daemon.received.slice(1))
+      .poll(() => daemon.commands.slice(1))
       .toEqual([
         { kind: 'probe', instrument: 'meter', channel: 'volts', point: 'logic.volts' },
         { kind: 'typed', instrument: 'meter', channel: 'volts', text: '5.02' },
@@ -151,7 +112,7 @@ describe('an instrument that a person reads', () => {
     const field = page.getByRole('textbox', { name: 'lamps.volts reads' });
     await field.fill('12..3');
     await field.press('Enter');
-    await expect.poll(() => daemon.received.length).toBe(1);
+    await expect.poll(() => daemon.commands.length).toBe(1);
     daemon.refuse('"12..3" is no reading in V; type a number such as 12.03, 45m or OL');
     await page.getByText('is no reading in V').waitFor();
     expect(await field.inputValue()).toBe('12..3');
@@ -171,7 +132,7 @@ describe('an alarm', () => {
       'Alarm: Logic regulator case over its limit.',
     );
     await page.getByRole('button', { name: 'Acknowledge: Logic regulator case over its limit.' }).click();
-    await expect.poll(() => daemon.received).toEqual([{ kind: 'acknowledge', alarm: HOT_CASE.id }]);
+    await expect.poll(() => daemon.commands).toEqual([{ kind: 'acknowledge', alarm: HOT_CASE.id }]);
     daemon.sendChanges({ alarms: [{ ...HOT_CASE, state: 'acknowledged' }] });
     await page.getByText('acknowledged, still so').waitFor();
     expect(await page.getByRole('button', { name: /^Acknowledge/ }).count()).toBe(0);
@@ -182,11 +143,11 @@ describe('an alarm', () => {
     const page = await open();
     await page.getByText('3 alarms').waitFor();
     await page.keyboard.press('a');
-    await expect.poll(() => daemon.received).toEqual([{ kind: 'acknowledge', alarm: HOT_CASE.id }]);
+    await expect.poll(() => daemon.commands).toEqual([{ kind: 'acknowledge', alarm: HOT_CASE.id }]);
     daemon.sendChanges({ alarms: [{ ...HOT_CASE, state: 'acknowledged' }] });
     await page.getByText('acknowledged, still so').waitFor();
     await page.keyboard.press('a');
-    await expect.poll(() => daemon.received.at(-1)).toEqual({ kind: 'acknowledge', alarm: LOW_LOGIC.id });
+    await expect.poll(() => daemon.commands.at(-1)).toEqual({ kind: 'acknowledge', alarm: LOW_LOGIC.id });
   });
 
   it('is heard after the first key, and the page says when it is not', async () => {
@@ -211,12 +172,12 @@ describe('a cut-off', () => {
     const again = page
       .getByRole('group', { name: 'bench-supply' })
       .getByRole('button', { name: 'Arm again' });
-    await page.getByText('Dropped by Logic regulator case over its limit.; power is off').waitFor();
+    await page.getByText('Dropped by Logic regulator case over its limit; power is off').waitFor();
     expect(await again.isDisabled()).toBe(true);
     await sight.check();
     await again.click();
     await expect
-      .poll(() => daemon.received)
+      .poll(() => daemon.commands)
       .toContainEqual({
         kind: 'cut-off',
         output: 'bench-supply',
@@ -236,7 +197,7 @@ describe('a cut-off', () => {
       .getByRole('button', { name: 'Take power away' })
       .click();
     await expect
-      .poll(() => daemon.received.some((one) => one.kind === 'cut-off' && one.order === 'off'))
+      .poll(() => daemon.commands.some((one) => one.kind === 'cut-off' && one.order === 'off'))
       .toBe(true);
     const [armed, dropped] = daemon.snapshot.cutOffs;
     daemon.sendChanges({ cutOffs: [{ ...armed!, position: 'off' }, dropped!] });
@@ -250,14 +211,14 @@ describe('putting an alarm aside', () => {
     const page = await open();
     await page.getByRole('button', { name: 'Put aside for 10 min' }).click();
     await expect
-      .poll(() => daemon.received)
+      .poll(() => daemon.commands)
       .toContainEqual({ kind: 'shelve', alarm: HOT_CASE.id, minutes: 10 });
     daemon.sendChanges({ alarms: [{ ...HOT_CASE, state: 'shelved', shelvedUntilMs: NOW_MS + 600_000 }] });
     await page.getByText('1 put aside').click();
     await page.getByText('put aside until').waitFor();
     await page.getByRole('button', { name: 'Take up again' }).click();
     await expect
-      .poll(() => daemon.received)
+      .poll(() => daemon.commands)
       .toContainEqual({ kind: 'shelve', alarm: HOT_CASE.id, minutes: null });
   });
 
@@ -285,7 +246,7 @@ describe('keys', () => {
     await page.keyboard.press('a');
     await page.getByRole('button', { name: 'Keys' }).click();
     expect(await page.getByRole('checkbox').isChecked()).toBe(false);
-    expect(daemon.received).toEqual([]);
+    expect(daemon.commands).toEqual([]);
   });
 
   it('stay letters inside a field', async () => {
@@ -294,7 +255,7 @@ describe('keys', () => {
     await page.getByRole('textbox').fill('');
     await page.getByRole('textbox').pressSequentially('as ?');
     await page.keyboard.press('Enter');
-    await expect.poll(() => daemon.received).toEqual([{ kind: 'note', text: 'as ?' }]);
+    await expect.poll(() => daemon.commands).toEqual([{ kind: 'note', text: 'as ?' }]);
   });
 
   it('reach every control in order, and show where they are', async () => {
@@ -570,12 +531,12 @@ describe('choosing', () => {
     const probe = page.locator('#chart-logic\\.case').getByLabel('Measured by');
     await probe.selectOption('probes t1');
     await expect
-      .poll(() => daemon.received)
+      .poll(() => daemon.commands)
       .toEqual([{ kind: 'probe', instrument: 'probes', channel: 't1', point: 'logic.case' }]);
     expect(await probe.inputValue()).toBe('probes t2');
     await probe.selectOption('');
     await expect
-      .poll(() => daemon.received.at(-1))
+      .poll(() => daemon.commands.at(-1))
       .toEqual({ kind: 'probe', instrument: 'probes', channel: 't2', point: null });
   });
 });
@@ -587,7 +548,7 @@ describe('the demo', () => {
     await page.getByText('Simulated supply: no mains, no heat, nothing here is real.').waitFor();
     await page.getByText('at 20 times the speed').waitFor();
     await page.getByRole('button', { name: 'Heatsink missing on the logic regulator' }).click();
-    await expect.poll(() => daemon.received).toEqual([{ kind: 'demo-fault', fault: 'heatsink-missing' }]);
+    await expect.poll(() => daemon.commands).toEqual([{ kind: 'demo-fault', fault: 'heatsink-missing' }]);
     daemon.sendChanges({ demo: demo('heatsink-missing').demo! });
     await page
       .getByRole('button', { name: 'Heatsink missing on the logic regulator', pressed: true })

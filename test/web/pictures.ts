@@ -1,6 +1,6 @@
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 
 const SIZES = [
   { width: 360, height: 740 },
@@ -18,8 +18,8 @@ export interface PictureRequest {
   readonly name: string;
   readonly sizes?: readonly { readonly width: number; readonly height: number }[];
   readonly schemes?: readonly ('light' | 'dark')[];
-  /** The words that must stand on the page before the picture is taken. */
-  readonly awaited: string | RegExp;
+  /** Brings the page to what is to be pictured. */
+  readonly prepare: (page: Page) => Promise<unknown>;
 }
 
 /** Takes a picture of the whole page at every size in light and dark; gives the files' paths. */
@@ -27,19 +27,23 @@ export async function takePictures(request: PictureRequest): Promise<readonly st
   await mkdir(request.folder, { recursive: true });
   const files: string[] = [];
   for (const viewport of request.sizes ?? SIZES) {
+    const page = await request.browser.newPage({ viewport });
+    await page.goto(request.address);
+    await request.prepare(page);
     for (const colorScheme of request.schemes ?? SCHEMES) {
-      const page = await request.browser.newPage({ viewport, colorScheme });
-      await page.goto(request.address);
-      await page.getByText(request.awaited).first().waitFor();
-      // Charts are drawn one frame after their words.
-      await page.evaluate(
-        () => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))),
-      );
+      await page.emulateMedia({ colorScheme });
+      await page.evaluate(() => window.scrollTo(0, 0));
+      await chartsDrawn(page);
       const path = join(request.folder, `${request.name}-${viewport.width}-${colorScheme}.png`);
       await page.screenshot({ path, fullPage: true });
-      await page.close();
       files.push(path);
     }
+    await page.close();
   }
   return files;
+}
+
+/** Charts are drawn one frame after their words. */
+export async function chartsDrawn(page: Page): Promise<void> {
+  await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
 }

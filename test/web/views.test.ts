@@ -1,84 +1,12 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { previewOf } from '../../daemon/desk/preview.js';
-import type { OpenedDesign, PreviewRequest } from '../../daemon/serve/design-messages.js';
-import type { OpenedBench } from '../../daemon/serve/instrument-messages.js';
+import { describe, expect, it } from 'vitest';
 import { VIEWS } from '../../web/views/registry.js';
-import { CABIN } from '../daemon/desk/cabin-text.js';
-import { buildPage, type BuiltPage } from './built-page.js';
-import { startChromium } from './chromium.js';
-import { FakeDaemon } from './fake-daemon.js';
-import { openPage, type OpenPage, type PageWishes } from './open-page.js';
+import type { FakeDaemon } from './fake-daemon.js';
+import { startFullDaemon } from './full-daemon.js';
+import { pageTests } from './page-tests.js';
 import { calm, HOT_CASE, troubled } from './signal-cabin.js';
 
-const OPENED: OpenedDesign = {
-  file: 'cabin.design.yaml',
-  folder: '/designs',
-  text: CABIN,
-  version: '1',
-  load: 'typical',
-};
-
-const BENCH: OpenedBench = {
-  file: 'cabin.bench.yaml',
-  folder: '/benches',
-  suggested: 'cabin.bench.yaml',
-  text: '',
-  version: '1',
-  drivers: [],
-  measurands: [],
-  points: [],
-  sensors: [],
-  byHand: { name: 'meter', about: '', driver: 'by-hand', link: null, options: {}, channels: [] },
-};
-
-let built: BuiltPage;
-let browser: Browser;
 let daemon: FakeDaemon;
-let address: string;
-let opened: OpenPage[];
-
-beforeAll(async () => {
-  [built, browser] = await Promise.all([buildPage(), startChromium()]);
-});
-
-afterAll(async () => {
-  await browser.close();
-  await built.remove();
-});
-
-beforeEach(async () => {
-  opened = [];
-  daemon = new FakeDaemon(built.folder, calm());
-  address = await daemon.start();
-});
-
-afterEach(async () => {
-  for (const { page } of opened) await page.close();
-  await daemon.stop();
-  expect(opened.flatMap((one) => one.problems)).toEqual([]);
-});
-
-async function open(hash = '', wishes: PageWishes = {}): Promise<Page> {
-  const one = await openPage(browser, address, wishes);
-  opened.push(one);
-  const { page } = one;
-  await page.route('**/design/open', (route) => route.fulfill({ json: OPENED }));
-  await page.route('**/design/preview', (route) => {
-    const request = route.request().postDataJSON() as PreviewRequest;
-    return route.fulfill({ json: previewOf(request, 'cabin.design.yaml') });
-  });
-  await page.route('**/instruments/open', (route) => route.fulfill({ json: BENCH }));
-  await page.route('**/instruments/preview', (route) =>
-    route.fulfill({ json: { text: '', instruments: [], problems: [], refused: null } }),
-  );
-  await page.route('**/instruments/ports', (route) => route.fulfill({ json: { ports: [], why: null } }));
-  await page.route('**/job/list*', (route) =>
-    route.fulfill({ json: { folder: '', recordings: [], leftOut: 0 } }),
-  );
-  if (hash !== '') await page.goto(`${address}${hash}`);
-  return page;
-}
+const { open } = pageTests(async (page) => (daemon = await startFullDaemon(page, calm())));
 
 describe('the views', () => {
   it('each has a name, a title, a key and an element of its own', () => {
@@ -99,12 +27,12 @@ describe('the views', () => {
   });
 
   it('an address that names no view shows the first one', async () => {
-    const page = await open('#/nowhere');
+    const page = await open({ at: '#/nowhere' });
     await page.locator(VIEWS[0].tag).waitFor();
   });
 
   it('the browser goes back and forth between them', async () => {
-    const page = await open('#/design');
+    const page = await open({ at: '#/design' });
     await page.locator('rm-design-view').waitFor();
     await page.keyboard.press('b');
     await page.locator('rm-bench-view').waitFor();
@@ -133,7 +61,7 @@ describe('the views', () => {
 describe('on a view that is not the bench', () => {
   it.each([360, 1280])('%d px: what is wrong stays in sight, however far one scrolls', async (width) => {
     daemon.snapshot = troubled();
-    const page = await open('#/design', { width });
+    const page = await open({ at: '#/design', width });
     await page.getByRole('heading', { name: 'What it should read' }).waitFor();
     await page.evaluate(() => window.scrollTo(0, document.documentElement.scrollHeight));
     const box = await page.locator('rm-glance').boundingBox();
@@ -143,7 +71,7 @@ describe('on a view that is not the bench', () => {
   });
 
   it('an alarm comes at once and is acknowledged there, by button and by key', async () => {
-    const page = await open('#/design');
+    const page = await open({ at: '#/design' });
     await page.getByRole('heading', { name: 'What it should read' }).waitFor();
     expect(await page.locator('rm-alarm-strip button').count()).toBe(0);
     daemon.sendChanges({ alarms: [HOT_CASE] });
@@ -159,7 +87,7 @@ describe('on a view that is not the bench', () => {
   });
 
   it('a lost bench is told there too', async () => {
-    const page = await open('#/design');
+    const page = await open({ at: '#/design' });
     await page.getByRole('heading', { name: 'What it should read' }).waitFor();
     daemon.goAway();
     await page.locator('rm-glance').getByText('Not live: nothing heard').waitFor();

@@ -1,53 +1,22 @@
-import { readFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
-import type axe from 'axe-core';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import type { PageMessage, StepMessage } from '../../daemon/serve/messages.js';
 import { procedureView } from '../../daemon/serve/procedure-view.js';
 import { stepWanted } from '../../daemon/step-event.js';
 import { Walk, WELL } from '../daemon/watch/procedure/walk.js';
-import { buildPage, type BuiltPage } from './built-page.js';
 import { COLD, FAILED, OVERRIDDEN, UNBEGUN, WALK_SCENES, walkAt, walking } from './cabin-walk.js';
-import { startChromium } from './chromium.js';
-import { FakeDaemon } from './fake-daemon.js';
-import { openPage, type OpenPage, type PageWishes } from './open-page.js';
+import { startFakeDaemon, type FakeDaemon } from './fake-daemon.js';
+import { findings } from './findings.js';
+import { pageTests, type PageAt } from './page-tests.js';
 import { calm, demo, unprobed } from './signal-cabin.js';
 
-let built: BuiltPage;
-let browser: Browser;
 let daemon: FakeDaemon;
-let address: string;
-let opened: OpenPage[];
-let axeSource: string;
+const tests = pageTests(async (page) => (daemon = await startFakeDaemon(page, calm())));
 
-beforeAll(async () => {
-  axeSource = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-  [built, browser] = await Promise.all([buildPage(), startChromium()]);
-});
-
-afterAll(async () => {
-  await browser.close();
-  await built.remove();
-});
-
-beforeEach(async () => {
-  opened = [];
-  daemon = new FakeDaemon(built.folder, calm());
-  address = await daemon.start();
-});
-
-afterEach(async () => {
-  for (const { page } of opened) await page.close();
-  await daemon.stop();
-  expect(opened.flatMap((one) => one.problems)).toEqual([]);
-});
-
-async function open(wishes?: PageWishes): Promise<Page> {
-  const one = await openPage(browser, `${address}#/walk`, wishes);
-  opened.push(one);
-  await one.page.locator('rm-walk-view h2').first().waitFor();
-  return one.page;
+async function open(wishes?: PageAt): Promise<Page> {
+  const page = await tests.open({ at: '#/walk', ...wishes });
+  await page.locator('rm-walk-view h2').first().waitFor();
+  return page;
 }
 
 /** What the keyboard's place is at, by its text or its tag, through every shadow root. */
@@ -79,7 +48,7 @@ function tell(walk: Walk): void {
 }
 
 const steps = (): readonly StepMessage[] =>
-  daemon.received.filter((message): message is StepMessage => message.kind === 'step');
+  daemon.commands.filter((message): message is StepMessage => message.kind === 'step');
 
 describe('a walk by keyboard alone', () => {
   it('goes from the first check to the signature', async () => {
@@ -209,7 +178,7 @@ describe('a step', () => {
     await page.getByLabel('Your meter shows').fill('5.02');
     await page.keyboard.press('Enter');
     await expect
-      .poll(() => daemon.received.filter(({ kind }) => kind !== 'snapshot'))
+      .poll(() => daemon.commands)
       .toEqual([
         { kind: 'probe', instrument: 'meter', channel: 'a', point: 'logic.volts' },
         { kind: 'typed', instrument: 'meter', channel: 'a', text: '5.02' },
@@ -255,7 +224,7 @@ describe('what is heard', () => {
       .waitFor({ state: 'attached' });
     daemon.sendChanges({ procedure: FAILED });
     await page
-      .locator('rm-walk-voice [role=alert]', { hasText: 'Failed. logic.volts' })
+      .locator('rm-walk-voice [role=alert]', { hasText: 'Failed. Logic rail: 5.42' })
       .waitFor({ state: 'attached' });
   });
 
@@ -296,11 +265,7 @@ describe.each(['light', 'dark'] as const)(
       daemon.snapshot = WALK_SCENES[name]!;
       const page = await open({ colorScheme });
       if (name === 'failed step') await page.keyboard.press('o');
-      await page.evaluate(axeSource);
-      const { violations } = await page.evaluate(() => (window as unknown as { axe: typeof axe }).axe.run());
-      expect(
-        violations.flatMap((one) => one.nodes.map((node) => `${one.id}: ${node.target.join(' ')}`)),
-      ).toEqual([]);
+      expect(await findings(page)).toEqual([]);
       for (const width of [320, 360, 2560]) {
         await page.setViewportSize({ width, height: 800 });
         expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);

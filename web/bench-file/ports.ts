@@ -12,11 +12,13 @@ const ASK_AGAIN_MS = 400;
 export class RmPorts extends LitElement {
   static override properties = {
     live: { type: Boolean },
+    mayAct: { type: Boolean },
     view: { state: true },
     listening: { state: true },
     trouble: { state: true },
   };
   declare live: boolean;
+  declare mayAct: boolean;
   declare view: PortsView | null;
   declare listening: ListeningView | null;
   declare trouble: string;
@@ -108,8 +110,12 @@ export class RmPorts extends LitElement {
         <button class="button" ?disabled=${!this.live} @click=${() => void this.look()}>Look again</button>
       </div>
       ${this.trouble === '' ? nothing : html`<p role="alert"><strong>${this.trouble}</strong></p>`}
-      ${this.#ports()}
-      <form @submit=${(event: SubmitEvent) => this.#typed(event)}>
+      ${this.#ports()} ${this.mayAct ? this.#another() : nothing}
+      ${this.listening === null ? nothing : this.#result(this.listening)}`;
+  }
+
+  #another(): TemplateResult {
+    return html`<form @submit=${(event: SubmitEvent) => this.#typed(event)}>
         <label>
           Another port
           <input type="text" autocomplete="off" spellcheck="false" placeholder="COM3 or host:port" />
@@ -119,8 +125,7 @@ export class RmPorts extends LitElement {
       <p class="caution">
         Listening opens the port. Many boards restart then, and a board that switches something may switch it:
         take its load off first. Only questions are sent, nothing is set.
-      </p>
-      ${this.listening === null ? nothing : this.#result(this.listening)}`;
+      </p>`;
   }
 
   #ports(): TemplateResult {
@@ -129,7 +134,7 @@ export class RmPorts extends LitElement {
     if (why !== null) return html`<p>${why}</p>`;
     if (ports.length === 0) {
       return html`<p class="quiet">
-        Nothing. Join a meter or board by USB and look again, or read your meter by hand.
+        Nothing.${this.mayAct ? ' Join a meter or board by USB and look again, or read your meter by hand.' : ''}
       </p>`;
     }
     return html`<ul>
@@ -142,19 +147,24 @@ export class RmPorts extends LitElement {
             >
             ${
               heldBy === null
-                ? html`<button
-                    class="button"
-                    ?disabled=${!this.#canListen()}
-                    aria-label="Listen at ${path}"
-                    @click=${() => void this.#listen(path)}
-                  >
-                    Listen
-                  </button>`
+                ? this.#listenButton(path)
                 : html`<span class="small">in use as <strong>${heldBy}</strong></span>`
             }
           </li>`,
       )}
     </ul>`;
+  }
+
+  #listenButton(path: string): TemplateResult | typeof nothing {
+    if (!this.mayAct) return nothing;
+    return html`<button
+      class="button"
+      ?disabled=${!this.#canListen()}
+      aria-label="Listen at ${path}"
+      @click=${() => void this.#listen(path)}
+    >
+      Listen
+    </button>`;
   }
 
   #result(listening: ListeningView): TemplateResult {

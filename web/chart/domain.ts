@@ -1,6 +1,6 @@
 import type { PointView } from '../../daemon/serve/messages.js';
 
-type Limit = PointView['limits'][number];
+export type Limit = PointView['limits'][number];
 
 /** Values from `from` to `to`, in the point's unit. */
 export interface Domain {

@@ -2,7 +2,7 @@ import uPlot from 'uplot';
 import type { PointView } from '../../daemon/serve/messages.js';
 import { formatLimit, pointStyle } from '../format.js';
 import type { ChartColours } from './colours.js';
-import { nearLimits } from './domain.js';
+import { nearLimits, type Limit } from './domain.js';
 
 /** The predicted band with its typical value, behind the measured line. */
 export function drawBand(chart: uPlot, point: PointView, colours: ChartColours): void {
@@ -18,47 +18,46 @@ export function drawBand(chart: uPlot, point: PointView, colours: ChartColours):
   ctx.restore();
 }
 
-/** The limits that lie near the band, each with its words, behind the measured line. */
+/** The limits that lie near the band, behind the measured line. */
 export function drawLimits(chart: uPlot, point: PointView, colours: ChartColours): void {
   const { ctx, bbox } = chart;
+  ctx.save();
+  for (const { y } of limitsInSight(chart, point)) line(ctx, bbox, y, colours.limit, [8, 4]);
+  ctx.restore();
+}
+
+/** What each limit is, before everything else, edged so that no line crosses the words out. */
+export function drawLimitWords(chart: uPlot, point: PointView, colours: ChartColours): void {
+  const { ctx, bbox } = chart;
   const ratio = uPlot.pxRatio;
+  const height = colours.fontSizePx * 1.35 * ratio;
   ctx.save();
   ctx.font = `${colours.fontSizePx * ratio}px ${colours.fontFamily}`;
-  for (const limit of nearLimits(point)) {
-    const y = chart.valToPos(limit.value, 'y', true);
-    if (y < bbox.top || y > bbox.top + bbox.height) continue;
-    line(ctx, bbox, y, colours.limit, [8, 4]);
-    const below = limit.side === 'low' || y - bbox.top < colours.fontSizePx * 1.5 * ratio;
-    label(
-      ctx,
-      colours,
-      bbox.left + 6 * ratio,
-      y,
-      below,
-      `limit ${formatLimit(limit.value, pointStyle(point))}`,
-    );
+  ctx.textAlign = 'left';
+  ctx.textBaseline = 'middle';
+  ctx.lineJoin = 'round';
+  ctx.lineWidth = 5 * ratio;
+  ctx.strokeStyle = colours.sheet;
+  ctx.fillStyle = colours.ink;
+  for (const { limit, y } of limitsInSight(chart, point)) {
+    const hasRoomBelow = y + height < bbox.top + bbox.height;
+    const below = y - height < bbox.top || (limit.side === 'low' && hasRoomBelow);
+    const words = `limit ${formatLimit(limit.value, pointStyle(point))}`;
+    const at = [bbox.left + 6 * ratio, below ? y + height * 0.6 : y - height * 0.6] as const;
+    ctx.strokeText(words, ...at);
+    ctx.fillText(words, ...at);
   }
   ctx.restore();
 }
 
-/** Words on a patch of background, so that the grid doesn't cross them out. */
-function label(
-  ctx: CanvasRenderingContext2D,
-  colours: ChartColours,
-  x: number,
-  lineY: number,
-  below: boolean,
-  text: string,
-): void {
-  const ratio = uPlot.pxRatio;
-  const height = colours.fontSizePx * 1.25 * ratio;
-  const top = below ? lineY + 3 * ratio : lineY - 3 * ratio - height;
-  ctx.fillStyle = colours.sheet;
-  ctx.fillRect(x - 3 * ratio, top, ctx.measureText(text).width + 6 * ratio, height);
-  ctx.fillStyle = colours.ink;
-  ctx.textAlign = 'left';
-  ctx.textBaseline = 'middle';
-  ctx.fillText(text, x, top + height / 2);
+function limitsInSight(
+  chart: uPlot,
+  point: PointView,
+): readonly { readonly limit: Limit; readonly y: number }[] {
+  const { top, height } = chart.bbox;
+  return nearLimits(point)
+    .map((limit) => ({ limit, y: chart.valToPos(limit.value, 'y', true) }))
+    .filter(({ y }) => y >= top && y <= top + height);
 }
 
 /** A dot on the newest reading, so that the end of the line is found at once. */

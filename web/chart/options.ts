@@ -3,7 +3,7 @@ import type { MarkView, PointView } from '../../daemon/serve/messages.js';
 import { formatNumber, formatSessionTime, pointStyle } from '../format.js';
 import type { ChartColours } from './colours.js';
 import { pointDomain, type Domain } from './domain.js';
-import { drawBand, drawLimits, drawNewest } from './drawing.js';
+import { drawBand, drawLimits, drawLimitWords, drawNewest } from './drawing.js';
 import { drawFan, drawFuture, drawMarks } from './drawing-time.js';
 import type { Fan } from './fan.js';
 import type { Timeline } from './timeline.js';
@@ -51,6 +51,7 @@ export function chartOptions(spec: ChartSpec): uPlot.Options {
       draw: [
         (chart) => drawMarks(chart, spec.marks(), colours),
         (chart) => drawNewest(chart, spec.timeline().nowMs, colours),
+        (chart) => drawLimitWords(chart, spec.point, colours),
       ],
       setCursor: [(chart) => tellPointer(chart, spec)],
     },

@@ -6,9 +6,14 @@ import { sharedStyles } from '../theme.js';
 
 /** On a view that doesn't list the alarms: how many there are, and the button for the worst that waits. */
 export class RmAlarmStrip extends LitElement {
-  static override properties = { alarms: { attribute: false }, live: { type: Boolean } };
+  static override properties = {
+    alarms: { attribute: false },
+    live: { type: Boolean },
+    mayAct: { type: Boolean },
+  };
   declare alarms: readonly AlarmView[];
   declare live: boolean;
+  declare mayAct: boolean;
 
   static override styles: CSSResultGroup = [
     sharedStyles,
@@ -40,7 +45,7 @@ export class RmAlarmStrip extends LitElement {
     return html`<div>
       <p>${count}${this.live ? '' : ' when last heard'}</p>
       ${
-        waiting === null
+        waiting === null || !this.mayAct
           ? nothing
           : html`<button
               class="button strong"

@@ -18,11 +18,13 @@ export class RmAlarms extends LitElement {
     live: { type: Boolean },
     everLive: { type: Boolean },
     keys: { type: Boolean },
+    mayAct: { type: Boolean },
   };
   declare alarms: readonly AlarmView[];
   declare live: boolean;
   declare everLive: boolean;
   declare keys: boolean;
+  declare mayAct: boolean;
 
   static override styles: CSSResultGroup = [
     sharedStyles,
@@ -147,7 +149,7 @@ export class RmAlarms extends LitElement {
     if (!this.everLive) return 'What goes wrong will be listed here with what to do about it.';
     if (!this.live) return 'The bench may have changed since.';
     if (open.length === 0) return 'What goes wrong is listed here with what to do about it.';
-    if (!open.some(awaitsAcknowledge) || !this.keys) return '';
+    if (!open.some(awaitsAcknowledge) || !this.keys || !this.mayAct) return '';
     return html`<kbd>a</kbd> acknowledges the first one that waits`;
   }
 
@@ -183,13 +185,17 @@ export class RmAlarms extends LitElement {
                 : `, put aside until ${formatSessionTime(alarm.shelvedUntilMs)}`
             }
           </p>
-          <div class="buttons">
-            ${this.#shelveButton(alarm)}
-            ${waits || alarm.state === 'latched-acknowledged' ? this.#button(alarm) : nothing}
-          </div>
+          ${this.mayAct ? this.#buttons(alarm, waits) : nothing}
         </div>
       </div>
     </li>`;
+  }
+
+  #buttons(alarm: AlarmView, waits: boolean): TemplateResult {
+    return html`<div class="buttons">
+      ${this.#shelveButton(alarm)}
+      ${waits || alarm.state === 'latched-acknowledged' ? this.#button(alarm) : nothing}
+    </div>`;
   }
 
   /** A latched alarm that was acknowledged before it returned takes one more press: its reset. */

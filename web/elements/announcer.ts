@@ -53,9 +53,10 @@ export class RmAnnouncer extends LitElement {
   }
 }
 
-/** What is written to be spoken has its numbers in words, in degrees C. */
+/** What is written to be spoken has its numbers in words, in degrees C. A voice pauses at a full stop alone. */
 function sayable({ spoken, sentence }: AlarmView): string {
-  return temperatureUnit() === 'C' ? spoken : keepUnits(sentence);
+  const words = temperatureUnit() === 'C' ? spoken : keepUnits(sentence);
+  return words.endsWith('.') ? words : `${words}.`;
 }
 
 customElements.define('rm-announcer', RmAnnouncer);

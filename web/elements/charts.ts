@@ -203,7 +203,7 @@ export class RmCharts extends LitElement {
     if (this.points.length === 0) return 'Press the name of a test point to see its chart here.';
     const move =
       'Shaded blue: predicted; the fan: where it is going, 90 %. Drag to move along the time, two fingers or ' +
-      'Ctrl and wheel to come closer. Switch off before you move a probe, then say here where it sits.';
+      `Ctrl and wheel to come closer.${this.channels.length === 0 ? '' : ' Switch off before you move a probe, then say here where it sits.'}`;
     return this.leftOut > 0 ? `${move} This page was too slow for ${this.leftOut} readings.` : move;
   }
 

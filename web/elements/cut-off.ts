@@ -11,15 +11,23 @@ export class RmCutOff extends LitElement {
   static override properties = {
     cutOffs: { attribute: false },
     live: { type: Boolean },
+    mayAct: { type: Boolean },
     inSight: { state: true },
   };
   declare cutOffs: readonly CutOffView[];
   declare live: boolean;
+  declare mayAct: boolean;
   declare inSight: boolean;
 
   static override styles: CSSResultGroup = [
     sharedStyles,
     css`
+      .all {
+        display: grid;
+        grid-template-columns: repeat(auto-fit, minmax(min(100%, 24rem), 1fr));
+        gap: 1.2rem 2rem;
+        margin-top: 0.8rem;
+      }
       .row {
         display: flex;
         flex-wrap: wrap;
@@ -55,21 +63,27 @@ export class RmCutOff extends LitElement {
   protected override render(): TemplateResult {
     return html`<h2>Cut-off</h2>
       <p class="small">${this.cutOffs[0]?.caution ?? ''}</p>
-      <label class="sight">
-        <input
-          type="checkbox"
-          .checked=${this.inSight}
-          ?disabled=${!this.live}
-          @change=${(event: Event) => (this.inSight = (event.target as HTMLInputElement).checked)}
-        />
-        <span>I have the supply in sight and its switch within reach.</span>
-      </label>
-      ${this.cutOffs.map((cutOff) => this.#cutOff(cutOff))}`;
+      ${this.mayAct ? this.#sight() : nothing}
+      <div class="all">${this.cutOffs.map((cutOff) => this.#cutOff(cutOff))}</div>`;
+  }
+
+  #sight(): TemplateResult {
+    return html`<label class="sight">
+      <input
+        type="checkbox"
+        .checked=${this.inSight}
+        ?disabled=${!this.live}
+        @change=${(event: Event) => (this.inSight = (event.target as HTMLInputElement).checked)}
+      />
+      <span>I have the supply in sight and its switch within reach.</span>
+    </label>`;
   }
 
   #cutOff(cutOff: CutOffView): TemplateResult {
     const { output, on, at } = cutOff;
-    return html`<h3>${output}</h3>
+    const buttons = this.mayAct ? cutOffButtons(cutOff) : [];
+    return html`<div>
+      <h3>${output}</h3>
       <p class="standing" role="status">
         ${this.live ? cutOffState(cutOff) : 'not live: where it stands is not known'}
       </p>
@@ -78,7 +92,7 @@ export class RmCutOff extends LitElement {
         ${at === null ? nothing : html`Only at ${at.join(', ')}.`}
       </p>
       <div class="row" role="group" aria-label=${output}>
-        ${cutOffButtons(cutOff).map(
+        ${buttons.map(
           ({ order, words, needsSight }) =>
             html`<button
               class="button"
@@ -88,7 +102,8 @@ export class RmCutOff extends LitElement {
               ${words}
             </button>`,
         )}
-      </div>`;
+      </div>
+    </div>`;
   }
 
   #send(detail: CutOffOrder): void {

@@ -7,10 +7,12 @@ export class RmDemo extends LitElement {
   static override properties = {
     demo: { attribute: false },
     live: { type: Boolean },
+    mayAct: { type: Boolean },
     speed: { attribute: false },
   };
   declare demo: DemoView;
   declare live: boolean;
+  declare mayAct: boolean;
   declare speed: number;
 
   static override styles: CSSResultGroup = [
@@ -48,16 +50,21 @@ export class RmDemo extends LitElement {
       <p class="small">
         Nothing here is real: no mains, no heat. The parts, the meter and the probes are
         computed${this.speed === 1 ? '' : html`, and time runs <b class="number">${this.speed} times</b> as fast`}.
-        Switch a fault in and see what is said about it.
+        ${this.mayAct ? 'Switch a fault in and see what is said about it.' : nothing}
       </p>
-      <div class="faults" role="group" aria-labelledby="title">
-        ${this.demo.faults.map((fault) => this.#fault(fault))}
-      </div>
-      ${this.demo.faults.length === 0 ? html`<p class="quiet">This demo has no faults to switch in.</p>` : nothing}
+      ${this.mayAct ? this.#faults() : html`<p>Now: ${this.demo.faults.find(({ name }) => name === this.demo.fault)?.title ?? this.demo.fault}.</p>`}
       <p class="caution small">
         On a real bench these faults kill parts, and mains kills people. Follow your local code; ask a
         licensed person when unsure.
       </p>`;
+  }
+
+  #faults(): TemplateResult {
+    const { faults } = this.demo;
+    return html`<div class="faults" role="group" aria-labelledby="title">
+        ${faults.map((fault) => this.#fault(fault))}
+      </div>
+      ${faults.length === 0 ? html`<p class="quiet">This demo has no faults to switch in.</p>` : nothing}`;
   }
 
   #fault({ name, title }: DemoView['faults'][number]): TemplateResult {

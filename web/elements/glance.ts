@@ -40,7 +40,7 @@ export class RmGlance extends LitElement {
         margin-top: 0.2em;
       }
       .words {
-        max-width: 76rem;
+        max-width: 100rem;
       }
       .sentence {
         font-size: clamp(1.45rem, 1rem + 2.1vw, 3.6rem);

@@ -147,15 +147,17 @@ export class RmJobCompare extends LitElement {
   }
 
   #figure(one: ComparedPoint): TemplateResult {
-    const { point, sentence } = one;
+    const { point } = one;
+    // The sentence names its point for places without a heading.
+    const words = sentenceCase(keepUnits(one.sentence.replace(`${point.id}: `, '')));
     return html`<figure>
       <h3>${sentenceCase(point.label)}</h3>
-      <p class="difference number">${keepUnits(sentence)}</p>
+      <p class="difference number">${words}</p>
       <rm-recorded-plot
         .point=${point}
         .lines=${linesOf(one)}
         .span=${this.span}
-        .description=${`${sentenceCase(point.label)} of both sessions from their first volts on. ${keepUnits(sentence)}`}
+        .description=${`${sentenceCase(point.label)} of both sessions from their first volts on. ${words}`}
       ></rm-recorded-plot>
     </figure>`;
   }

@@ -11,7 +11,7 @@ export interface ProbeMove {
 
 const NOWHERE = '';
 
-/** Says which channel measures a point and lets the person say that they moved a probe (`rm-probe`). */
+/** Says which channel measures a point and, given channels, lets the person say that they moved a probe (`rm-probe`). */
 export class RmProbe extends LitElement {
   static override properties = {
     point: { attribute: false },
@@ -39,8 +39,9 @@ export class RmProbe extends LitElement {
   ];
 
   protected override render(): TemplateResult | typeof nothing {
-    if (this.channels.length === 0) return nothing;
     const by = this.point.measuredBy;
+    if (this.channels.length === 0)
+      return by === null ? nothing : html`<p class="small">Measured by ${by}</p>`;
     return html`<label class="small">
       Measured by
       <select ?disabled=${!this.live} @change=${(event: Event) => this.#moved(event)}>

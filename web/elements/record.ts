@@ -1,4 +1,4 @@
-import { LitElement, css, html, type CSSResultGroup, type TemplateResult } from 'lit';
+import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
 import type { RecorderView } from '../../daemon/serve/messages.js';
 import { sharedStyles } from '../theme.js';
 import { mark, markStyles } from './mark.js';
@@ -10,10 +10,12 @@ export class RmRecord extends LitElement {
   static override properties = {
     recorder: { attribute: false },
     live: { type: Boolean },
+    mayAct: { type: Boolean },
     sent: { state: true },
   };
   declare recorder: RecorderView | null;
   declare live: boolean;
+  declare mayAct: boolean;
   declare sent: string;
 
   static override styles: CSSResultGroup = [
@@ -55,12 +57,16 @@ export class RmRecord extends LitElement {
   protected override render(): TemplateResult {
     return html`<h2>Record</h2>
       ${this.recorder ? this.#state(this.recorder) : html`<p class="quiet">Not heard of yet.</p>`}
-      <form @submit=${(event: SubmitEvent) => this.#submit(event)}>
-        <label for="note">A note for the job file</label>
-        <input id="note" type="text" maxlength=${LONGEST_NOTE} autocomplete="off" ?disabled=${!this.live} />
-        <button class="button" ?disabled=${!this.live}>Add note</button>
-        <p class="small quiet" role="status">${this.sent}</p>
-      </form>`;
+      ${this.mayAct ? this.#note() : nothing}`;
+  }
+
+  #note(): TemplateResult {
+    return html`<form @submit=${(event: SubmitEvent) => this.#submit(event)}>
+      <label for="note">A note for the job file</label>
+      <input id="note" type="text" maxlength=${LONGEST_NOTE} autocomplete="off" ?disabled=${!this.live} />
+      <button class="button" ?disabled=${!this.live}>Add note</button>
+      <p class="small quiet" role="status">${this.sent}</p>
+    </form>`;
   }
 
   #state({ writing, file, why }: RecorderView): TemplateResult {

@@ -23,10 +23,12 @@ export class RmWalkCheck extends LitElement {
   static override properties = {
     check: { attribute: false },
     live: { type: Boolean },
+    mayAct: { type: Boolean },
     again: { state: true },
   };
   declare check: CheckView;
   declare live: boolean;
+  declare mayAct: boolean;
   /** It is inside, and the person wants to answer it anew. */
   declare again: boolean;
 
@@ -103,31 +105,25 @@ export class RmWalkCheck extends LitElement {
     return html`<div class="folded">
       <p class="ask small" id="ask">${this.check.ask}</p>
       ${this.#verdict()}
-      <button
-        class="button small"
-        aria-describedby="ask"
-        ?disabled=${!this.live}
-        @click=${() => this.#unfold()}
-      >
-        Answer again
-      </button>
+      ${
+        this.mayAct
+          ? html`<button
+              class="button small"
+              aria-describedby="ask"
+              ?disabled=${!this.live}
+              @click=${() => this.#unfold()}
+            >
+              Answer again
+            </button>`
+          : nothing
+      }
     </div>`;
   }
 
   #open(): TemplateResult {
-    const { ask, answers, waiver, wanted, reason, inside, whenWrong, vital } = this.check;
+    const { ask, wanted, reason, inside, whenWrong, vital } = this.check;
     return html`<p class="ask" id="ask">${ask}</p>
-      ${caution(this.check.caution)}
-      <div class="row" role="group" aria-labelledby="ask">
-        ${answers === 'number' ? this.#field() : this.#choice()}
-        ${
-          waiver === null
-            ? nothing
-            : html`<button class="button waiver" ?disabled=${!this.live} @click=${() => this.#say('-')}>
-                Nothing to check: ${waiver}
-              </button>`
-        }
-      </div>
+      ${caution(this.check.caution)} ${this.mayAct ? this.#answers() : nothing}
       <p class="small quiet" id="wanted">Wanted: ${wanted} (${reason})</p>
       ${inside === null ? nothing : this.#verdict()}
       ${
@@ -137,6 +133,20 @@ export class RmWalkCheck extends LitElement {
             </p>`
           : nothing
       }`;
+  }
+
+  #answers(): TemplateResult {
+    const { answers, waiver } = this.check;
+    return html`<div class="row" role="group" aria-labelledby="ask">
+      ${answers === 'number' ? this.#field() : this.#choice()}
+      ${
+        waiver === null
+          ? nothing
+          : html`<button class="button waiver" ?disabled=${!this.live} @click=${() => this.#say('-')}>
+              Nothing to check: ${waiver}
+            </button>`
+      }
+    </div>`;
   }
 
   #field(): TemplateResult {

@@ -115,6 +115,7 @@ export class RmWalkPoint extends LitElement {
 
   #probe(): TemplateResult | typeof nothing {
     if (this.now.measuredBy !== null) return nothing;
+    if (this.channels.length === 0) return html`<p class="small">Nothing measures it.</p>`;
     return html`<p class="small">Nothing measures it. Put a probe there and say which.</p>
       <rm-probe .point=${this.now} .channels=${this.channels} ?live=${this.live}></rm-probe>`;
   }

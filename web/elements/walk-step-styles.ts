@@ -78,7 +78,11 @@ export const stepStyles: CSSResult = css`
     padding-inline-start: 0.7rem;
     border-inline-start: 3px solid var(--doubtful);
   }
-  rm-walk-check:first-of-type {
+  .checks {
+    display: grid;
+    grid-template-columns: repeat(auto-fit, minmax(min(100%, 24rem), 1fr));
+    align-items: start;
+    gap: 0 2rem;
     margin-top: 0.6rem;
   }
   .points {

@@ -15,7 +15,7 @@ import type {
 } from '../../daemon/serve/messages.js';
 import { keepUnits } from '../format.js';
 import { sharedStyles } from '../theme.js';
-import { FED, STATUS, openCheck, placeWords, titleOf } from '../walk/step-words.js';
+import { FED, STATUS, failureWords, openCheck, placeWords, titleOf } from '../walk/step-words.js';
 import { mark, markStyles } from './mark.js';
 import { RmWalkCheck, type CheckAnswer } from './walk-check.js';
 import { RmWalkPoint } from './walk-point.js';
@@ -35,6 +35,7 @@ export class RmWalkStep extends LitElement {
     typing: { attribute: false },
     channels: { attribute: false },
     live: { type: Boolean },
+    mayAct: { type: Boolean },
     asking: { state: true },
   };
   declare procedure: ProcedureView;
@@ -43,6 +44,7 @@ export class RmWalkStep extends LitElement {
   declare typing: readonly TypingPlace[];
   declare channels: readonly string[];
   declare live: boolean;
+  declare mayAct: boolean;
   /** For what the reason is asked now. */
   declare asking: 'override' | 'abort' | null;
 
@@ -118,7 +120,7 @@ export class RmWalkStep extends LitElement {
     return html`<section class="failed" aria-labelledby="wrong">
       <h3 id="wrong">${mark('outside')} Failed: the walk stops here until this is put right</h3>
       <ul>
-        ${failures.map((failure) => html`<li>${keepUnits(failure)}</li>`)}
+        ${failures.map((failure) => html`<li>${keepUnits(failureWords(this.step, failure))}</li>`)}
       </ul>
       ${
         whenWrong.length === 0
@@ -154,9 +156,12 @@ export class RmWalkStep extends LitElement {
     return html`<section aria-labelledby="check">
       <h3 id="check">Check, and write down</h3>
       <p class="small quiet">
-        ${inside} of ${checks.length} inside. <kbd>f</kbd> goes to the open one, <kbd>y</kbd> answers yes.
+        ${inside} of ${checks.length}
+        inside.${this.mayAct ? html` <kbd>f</kbd> goes to the open one, <kbd>y</kbd> answers yes.` : nothing}
       </p>
-      ${checks.map((check) => html`<rm-walk-check id="check-${check.id}" .check=${check} ?live=${open}></rm-walk-check>`)}
+      <div class="checks">
+        ${checks.map((check) => html`<rm-walk-check id="check-${check.id}" .check=${check} ?live=${open} ?mayAct=${this.mayAct}></rm-walk-check>`)}
+      </div>
     </section>`;
   }
 
@@ -183,14 +188,22 @@ export class RmWalkStep extends LitElement {
     </section>`;
   }
 
-  #ways(): TemplateResult {
-    const { next, whyNotNext, steps } = this.procedure;
-    const { status, kind, reason, id } = this.step;
+  #ways(): TemplateResult | typeof nothing {
+    const { whyNotNext } = this.procedure;
+    const { status, reason } = this.step;
+    if (!this.mayAct && status !== 'overridden' && whyNotNext === null) return nothing;
     return html`<section class="ways" aria-labelledby="on">
       <h3 id="on">Going on</h3>
       ${status === 'overridden' ? html`<p>${mark('doubtful')} Overridden: “${reason}”. It stands so in the record.</p>` : nothing}
       ${whyNotNext === null ? nothing : html`<p id="hindrance" tabindex="-1">${keepUnits(whyNotNext)}</p>`}
-      ${kind === 'sign-off' ? this.#sign() : nothing}
+      ${this.mayAct ? this.#wayButtons() : nothing}
+    </section>`;
+  }
+
+  #wayButtons(): TemplateResult {
+    const { next, whyNotNext, steps } = this.procedure;
+    const { status, kind, id } = this.step;
+    return html`${kind === 'sign-off' ? this.#sign() : nothing}
       <div class="row">
         ${
           next === null
@@ -221,8 +234,7 @@ export class RmWalkStep extends LitElement {
         }
         ${this.#asker('abort', 'x', 'Break off …')}
       </div>
-      ${this.asking === null ? nothing : this.#reason(this.asking)}
-    </section>`;
+      ${this.asking === null ? nothing : this.#reason(this.asking)}`;
   }
 
   #asker(what: 'override' | 'abort', key: string, words: string): TemplateResult {

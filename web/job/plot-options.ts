@@ -3,7 +3,7 @@ import type { BandView, CurveView, MarkView } from '../../daemon/serve/job-views
 import type { PointView } from '../../daemon/serve/messages.js';
 import type { ChartColours } from '../chart/colours.js';
 import { pointDomain } from '../chart/domain.js';
-import { drawLimits } from '../chart/drawing.js';
+import { drawLimits, drawLimitWords } from '../chart/drawing.js';
 import { formatNumber, formatSessionTime, pointStyle } from '../format.js';
 import { extremesIn } from './curve-columns.js';
 import type { Span } from './span.js';
@@ -51,7 +51,10 @@ export function recordedOptions(scene: () => RecordedScene, look: RecordedLook):
     series: [{}, ...scene().lines.map(({ kind }) => lineSeries(kind, look))],
     hooks: {
       drawAxes: [(chart) => drawBehind(chart, scene(), look)],
-      draw: [(chart) => drawMoments(chart, scene(), colours)],
+      draw: [
+        (chart) => drawMoments(chart, scene(), colours),
+        (chart) => drawLimitWords(chart, scene().point, colours),
+      ],
     },
   };
 }

@@ -45,8 +45,17 @@ export class RmBenchView extends LitElement implements ViewElement {
         gap: 2.2rem;
         padding: 1.3rem var(--side) 3rem;
       }
-      .page > * {
+      .page > *,
+      .beside > * {
         min-width: 0;
+      }
+      .beside {
+        display: grid;
+        grid-template-columns: repeat(auto-fit, minmax(min(100%, 32rem), 1fr));
+        gap: 2.2rem clamp(1.5rem, 3vw, 3.5rem);
+      }
+      .beside:not(:has(> :not([hidden]))) {
+        display: none;
       }
       .about {
         display: grid;
@@ -83,41 +92,48 @@ export class RmBenchView extends LitElement implements ViewElement {
 
   protected override render(): TemplateResult {
     return html`<div class="page" @rm-choose=${(event: CustomEvent<string>) => this.#choose(event.detail)}>
-      ${this.#alarms()} ${this.#cutOff()} ${this.#suspects()}
+      ${this.#alarms()}
+      <div class="beside">${this.#cutOff()} ${this.#suspects()} ${this.#typing()} ${this.#follow()}</div>
       <rm-welcome></rm-welcome>
-      ${this.#typing()} ${this.#follow()} ${this.#supplyAndCharts()} ${this.#about()}
+      ${this.#supplyAndCharts()} ${this.#about()}
     </div>`;
   }
 
   #alarms(): TemplateResult {
-    const { state, live, keysOn, send } = this.shared;
+    const { state, live, mayAct, keysOn, send } = this.shared;
     return html`<rm-alarms
       .alarms=${state.alarms}
       ?live=${live}
       ?everLive=${state.heardAtWallMs !== null}
       ?keys=${keysOn}
+      ?mayAct=${mayAct}
       @rm-shelve=${(event: CustomEvent<Shelving>) => send({ kind: 'shelve', ...event.detail })}
     ></rm-alarms>`;
   }
 
   #cutOff(): TemplateResult | typeof nothing {
-    const { state, live, send } = this.shared;
+    const { state, live, mayAct, send } = this.shared;
     if (state.cutOffs.length === 0) return nothing;
     return html`<rm-cut-off
       .cutOffs=${state.cutOffs}
       ?live=${live}
+      ?mayAct=${mayAct}
       @rm-cut-off=${(event: CustomEvent<CutOffOrder>) => send({ kind: 'cut-off', ...event.detail })}
     ></rm-cut-off>`;
   }
 
   #suspects(): TemplateResult {
     const { state, live } = this.shared;
-    return html`<rm-suspects .suspicion=${state.suspicion} ?live=${live}></rm-suspects>`;
+    return html`<rm-suspects
+      ?hidden=${state.suspicion === null}
+      .suspicion=${state.suspicion}
+      ?live=${live}
+    ></rm-suspects>`;
   }
 
   #typing(): TemplateResult | typeof nothing {
-    const { state, live } = this.shared;
-    if (state.typing.length === 0) return nothing;
+    const { state, live, mayAct } = this.shared;
+    if (state.typing.length === 0 || !mayAct) return nothing;
     return html`<rm-typing
       .places=${state.typing}
       .points=${state.points}
@@ -129,9 +145,10 @@ export class RmBenchView extends LitElement implements ViewElement {
   #follow(): TemplateResult {
     const { state, live, handsFree } = this.shared;
     return html`<rm-follow
+      ?hidden=${this.#channels().length === 0}
       .round=${handsFree.round}
       .words=${handsFree.words}
-      .channels=${state.channels}
+      .channels=${this.#channels()}
       ?live=${live}
       ?simulated=${state.demo !== null}
     ></rm-follow>`;
@@ -152,7 +169,7 @@ export class RmBenchView extends LitElement implements ViewElement {
       <rm-charts
         .points=${state.points.filter((point) => chosen.has(point.id))}
         ?chosenByHand=${this.byHand !== null}
-        .channels=${state.channels}
+        .channels=${this.#channels()}
         .tracks=${tracks}
         .timeline=${this.#timeline}
         .marks=${state.marks}
@@ -162,6 +179,7 @@ export class RmBenchView extends LitElement implements ViewElement {
         @rm-probe=${(event: CustomEvent<ProbeMove>) => send({ kind: 'probe', ...event.detail })}
       ></rm-charts>
       <rm-captures
+        ?hidden=${state.captures.length === 0}
         .captures=${state.captures}
         .points=${state.points}
         .supply=${state.supply}
@@ -187,17 +205,23 @@ export class RmBenchView extends LitElement implements ViewElement {
     ></rm-part>`;
   }
 
+  /** The probes that this page may say have been moved. */
+  #channels(): readonly string[] {
+    return this.shared.mayAct ? this.shared.state.channels : [];
+  }
+
   #open(part: string): void {
     this.openPart = this.openPart === part ? null : part;
   }
 
   #about(): TemplateResult {
-    const { state, live, send } = this.shared;
+    const { state, live, mayAct, send } = this.shared;
     return html`<div class="about">
       <rm-instruments .instruments=${state.instruments} ?live=${live}></rm-instruments>
       <rm-record
         .recorder=${state.recorder}
         ?live=${live}
+        ?mayAct=${mayAct}
         @rm-note=${(event: CustomEvent<string>) => send({ kind: 'note', text: event.detail })}
       ></rm-record>
       ${
@@ -206,6 +230,7 @@ export class RmBenchView extends LitElement implements ViewElement {
               .demo=${state.demo}
               .speed=${state.session?.speed ?? 1}
               ?live=${live}
+              ?mayAct=${mayAct}
               @rm-fault=${(event: CustomEvent<string>) => send({ kind: 'demo-fault', fault: event.detail })}
             ></rm-demo>`
           : nothing

@@ -147,7 +147,7 @@ export class RmDesignView extends LitElement implements ViewElement {
   #draft = new DesignDraft(deskLink, () => this.requestUpdate());
   #isOpened = false;
   #onLeave = (event: BeforeUnloadEvent): void => {
-    if (this.#draft.isUnsaved) event.preventDefault();
+    if (this.#draft.isUnsaved && this.shared.mayAct) event.preventDefault();
   };
 
   constructor() {
@@ -243,6 +243,11 @@ export class RmDesignView extends LitElement implements ViewElement {
 
   #file(wrong: boolean): TemplateResult {
     const { file, folder, isUnsaved } = this.#draft;
+    if (!this.shared.mayAct) {
+      return html`<p class="file">
+        What you change here is tried out on this page alone; nothing is saved.
+      </p>`;
+    }
     return html`<div class="file">
       <rm-design-save
         .file=${file}
@@ -293,7 +298,7 @@ export class RmDesignView extends LitElement implements ViewElement {
     const plain = String(name)
       .toLowerCase()
       .replace(/[^a-z0-9]+/g, '-')
-      .replace(/^-+|-+$/g, '');
+      .replace(/^-|-$/g, '');
     return `${plain === '' ? 'supply' : plain.slice(0, 60)}.design.yaml`;
   }
 
@@ -350,7 +355,7 @@ export class RmDesignView extends LitElement implements ViewElement {
       if (text === null) return;
       this.#draft.begin(text);
       this.saved = '';
-      this.said = 'The design is made. Look it over, apply what the advice offers, then save it.';
+      this.said = `The design is made. Look it over${this.shared.mayAct ? ', apply what the advice offers, then save it' : ''}.`;
       this.beginning = false;
       this.#focus('h2');
     } catch (error) {

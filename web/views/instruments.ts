@@ -1,5 +1,10 @@
 import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
-import type { BenchEdit, InstrumentToAdd } from '../../daemon/serve/instrument-messages.js';
+import type {
+  BenchEdit,
+  BenchPreview,
+  InstrumentToAdd,
+  OpenedBench,
+} from '../../daemon/serve/instrument-messages.js';
 import { BenchDraft } from '../bench-file/bench-draft.js';
 import '../bench-file/instrument-form.js';
 import { instrumentLink } from '../bench-file/instrument-link.js';
@@ -113,7 +118,7 @@ export class RmInstrumentsView extends LitElement implements ViewElement {
   #draft = new BenchDraft(instrumentLink, () => this.requestUpdate());
   #isOpened = false;
   #onLeave = (event: BeforeUnloadEvent): void => {
-    if (this.#draft.isUnsaved) event.preventDefault();
+    if (this.#draft.isUnsaved && this.shared.mayAct) event.preventDefault();
   };
 
   constructor() {
@@ -135,6 +140,7 @@ export class RmInstrumentsView extends LitElement implements ViewElement {
         ${this.#running()} ${this.#typing()}
         <rm-ports
           ?live=${this.shared.live}
+          ?mayAct=${this.shared.mayAct}
           @rm-add=${(event: CustomEvent<InstrumentToAdd>) => void this.#add(event.detail)}
         ></rm-ports>
       </div>
@@ -162,8 +168,8 @@ export class RmInstrumentsView extends LitElement implements ViewElement {
   }
 
   #typing(): TemplateResult | typeof nothing {
-    const { state, live } = this.shared;
-    if (state.typing.length === 0) return nothing;
+    const { state, live, mayAct } = this.shared;
+    if (state.typing.length === 0 || !mayAct) return nothing;
     return html`<section>
       <p class="quiet">
         By hand: type what your meter shows, press Enter, and the next test point is asked for.
@@ -179,7 +185,7 @@ export class RmInstrumentsView extends LitElement implements ViewElement {
 
   #bench(): TemplateResult {
     const { opened, preview, trouble, text } = this.#draft;
-    const wrong = preview?.problems ?? [];
+    const { mayAct } = this.shared;
     return html`<h2 id="bench-title" tabindex="-1">The bench file</h2>
       ${
         trouble === ''
@@ -192,47 +198,51 @@ export class RmInstrumentsView extends LitElement implements ViewElement {
         opened === null || preview === null
           ? html`<p class="quiet">${trouble === '' ? 'Opening it …' : ''}</p>`
           : html`<p class="quiet">What is on the table, and where each probe sits when a session starts.</p>
-              <div class="file">
-                <rm-design-save
-                  .kind=${'bench'}
-                  .file=${this.#draft.file}
-                  .folder=${opened.folder}
-                  .suggested=${opened.suggested}
-                  ?unsaved=${this.#draft.isUnsaved}
-                  ?wrong=${wrong.length > 0}
-                  .said=${this.saved}
-                  @rm-save=${(event: CustomEvent<string>) => void this.#save(event.detail)}
-                ></rm-design-save>
-              </div>
-              <p class="said" role="status">${this.said}</p>
-              ${this.#general(wrong.filter(({ key }) => !key.startsWith('instruments.')))}
-              <div class="adds">
-                <button class="button" @click=${() => void this.#add(opened.byHand)}>
-                  Add a meter that is read by hand
-                </button>
-                <button class="button" @click=${() => void this.#add(ON_A_CABLE)}>
-                  Add an instrument on a cable
-                </button>
-              </div>
-              <div
-                class="forms"
-                @rm-bench-edit=${(event: CustomEvent<readonly BenchEdit[]>) => void this.#edit(event.detail)}
-              >
-                ${preview.instruments.map(
-                  (instrument) =>
-                    html`<rm-instrument-form
-                      .instrument=${instrument}
-                      .opened=${opened}
-                      .problems=${wrong}
-                      .running=${this.shared.state.instruments.map(({ name }) => name)}
-                    ></rm-instrument-form>`,
-                )}
-              </div>
-              <details class="text">
-                <summary>The file as it would be written</summary>
+              ${mayAct ? this.#form(opened, preview) : nothing}
+              <details class="text" ?open=${!mayAct}>
+                <summary>${mayAct ? 'The file as it would be written' : 'The file'}</summary>
                 <pre tabindex="0">${text}</pre>
               </details>`
       }`;
+  }
+
+  #form(opened: OpenedBench, { problems, instruments }: BenchPreview): TemplateResult {
+    return html`<div class="file">
+        <rm-design-save
+          .kind=${'bench'}
+          .file=${this.#draft.file}
+          .folder=${opened.folder}
+          .suggested=${opened.suggested}
+          ?unsaved=${this.#draft.isUnsaved}
+          ?wrong=${problems.length > 0}
+          .said=${this.saved}
+          @rm-save=${(event: CustomEvent<string>) => void this.#save(event.detail)}
+        ></rm-design-save>
+      </div>
+      <p class="said" role="status">${this.said}</p>
+      ${this.#general(problems.filter(({ key }) => !key.startsWith('instruments.')))}
+      <div class="adds">
+        <button class="button" @click=${() => void this.#add(opened.byHand)}>
+          Add a meter that is read by hand
+        </button>
+        <button class="button" @click=${() => void this.#add(ON_A_CABLE)}>
+          Add an instrument on a cable
+        </button>
+      </div>
+      <div
+        class="forms"
+        @rm-bench-edit=${(event: CustomEvent<readonly BenchEdit[]>) => void this.#edit(event.detail)}
+      >
+        ${instruments.map(
+          (instrument) =>
+            html`<rm-instrument-form
+              .instrument=${instrument}
+              .opened=${opened}
+              .problems=${problems}
+              .running=${this.shared.state.instruments.map(({ name }) => name)}
+            ></rm-instrument-form>`,
+        )}
+      </div>`;
   }
 
   #general(

@@ -9,6 +9,8 @@ import type { PageState } from '../session-state.js';
 export interface Shared {
   readonly state: PageState;
   readonly live: boolean;
+  /** False: the page came in with the key that only looks, and shows nothing that acts on the session. */
+  readonly mayAct: boolean;
   readonly tracks: Tracks;
   readonly preferences: Preferences;
   /** Whether single keys act. */

@@ -102,14 +102,15 @@ export class RmWalkView extends LitElement implements ViewElement {
     if (procedure.ended === 'signed') return this.#signed(procedure);
     const step = currentStep(procedure);
     if (step === undefined) return this.#before(procedure);
-    const { state, live, send } = this.shared;
+    const { state, live, mayAct, send } = this.shared;
     return html`<rm-walk-step
       .procedure=${procedure}
       .step=${step}
       .points=${state.points}
-      .typing=${state.typing}
-      .channels=${state.channels}
+      .typing=${mayAct ? state.typing : []}
+      .channels=${mayAct ? state.channels : []}
       ?live=${live}
+      ?mayAct=${mayAct}
       @rm-walk=${(event: CustomEvent<WalkWish>) => send(event.detail)}
       @rm-typed=${(event: CustomEvent<Typed>) => this.#typed(event.detail)}
       @rm-probe=${(event: CustomEvent<ProbeMove>) => send({ kind: 'probe', ...event.detail })}
@@ -132,8 +133,9 @@ export class RmWalkView extends LitElement implements ViewElement {
     </section>`;
   }
 
-  #before({ next, steps, whyNotNext }: ProcedureView): TemplateResult {
-    const { live, send, state } = this.shared;
+  #before(procedure: ProcedureView): TemplateResult {
+    const { steps, whyNotNext } = procedure;
+    const { state, mayAct } = this.shared;
     return html`<section class="plain">
       <h2 id="title" tabindex="-1">The first power-up, step by step</h2>
       <p>
@@ -146,17 +148,23 @@ export class RmWalkView extends LitElement implements ViewElement {
       ${caution('Mains kills, and nothing here makes a supply safe. Follow your local code; if you are not qualified for mains work, let someone who is do it. Have someone near.')}
       ${whyNotNext === null ? nothing : html`<p>${keepUnits(whyNotNext)}</p>`}
       ${whyNotNext === null || state.demo === null ? nothing : html`<p>In the demo: choose “Every part as the design has it” on the Bench and let it cool, or start it with <code>--powerup</code>.</p>`}
-      <p>
-        <button
-          class="button strong"
-          data-key="n"
-          ?disabled=${!live || next === null || whyNotNext !== null}
-          @click=${() => next !== null && send({ kind: 'step', step: next, action: 'begin' })}
-        >
-          Begin: ${titleOf(this.shared.state.procedure!, next)} <kbd>n</kbd>
-        </button>
-      </p>
+      ${mayAct ? this.#beginButton(procedure) : nothing}
     </section>`;
+  }
+
+  #beginButton(procedure: ProcedureView): TemplateResult {
+    const { live, send } = this.shared;
+    const { next, whyNotNext } = procedure;
+    return html`<p>
+      <button
+        class="button strong"
+        data-key="n"
+        ?disabled=${!live || next === null || whyNotNext !== null}
+        @click=${() => next !== null && send({ kind: 'step', step: next, action: 'begin' })}
+      >
+        Begin: ${titleOf(procedure, next)} <kbd>n</kbd>
+      </button>
+    </p>`;
   }
 
   #aborted(procedure: ProcedureView): TemplateResult {

@@ -1,6 +1,6 @@
 import type { ProcedureView, StepView } from '../../daemon/serve/messages.js';
 import { formatQuantity, keepUnits, pointStyle, sentenceCase } from '../format.js';
-import { currentStep, placeWords, titleOf } from './step-words.js';
+import { currentStep, failureWords, placeWords, titleOf } from './step-words.js';
 
 /** Something of the power-up that is told to ears. */
 export interface WalkNews {
@@ -33,7 +33,10 @@ function beginWords(view: ProcedureView, step: StepView): string {
 function stepNews(view: ProcedureView, before: StepView, now: StepView): WalkNews | null {
   const failures = now.failures.filter((failure) => !before.failures.includes(failure));
   if (now.status === 'failed' && failures.length > 0) {
-    return { words: keepUnits(`Failed. ${failures.join(' ')}`), urgent: true };
+    return {
+      words: keepUnits(`Failed. ${failures.map((failure) => failureWords(now, failure)).join(' ')}`),
+      urgent: true,
+    };
   }
   const words = [...keptWords(before, now), ...statusWords(view, before, now)];
   return words.length === 0 ? null : calm(words.join(' '));

@@ -1,6 +1,7 @@
-import type { Suspect } from '../../watch/suspects/judge.js';
+import type { Suspect } from '../../watch/suspects/judgement.js';
 import { HEALTHY } from '../../watch/suspects/clouds.js';
 import {
+  alikeWords,
   evidenceWords,
   parameterWords,
   suspectName,
@@ -32,13 +33,14 @@ export function suspicionSection({ suspicion, header }: SessionHistory): Markup 
   </section>`;
 }
 
-function item({ title, about, fault, probability, evidence, action }: Suspect, labelOf: LabelOf): Markup {
+function item(suspect: Suspect, labelOf: LabelOf): Markup {
+  const { title, about, fault, probability, evidence, action } = suspect;
   const why = evidence
     .slice(0, MOST_EVIDENCE)
     .map((one) => `${one.speaks === 'for' ? 'For' : 'Against'} it: ${evidenceWords(one, labelOf)}`);
   return html`<li>
     <b>${percent(probability)} ${suspectName({ title, about })}.</b> ${why.join(' ')}
-    ${fault === HEALTHY ? '' : action.words}
+    ${alikeWords(suspect) ?? ''} ${fault === HEALTHY ? '' : action.words}
   </li>`;
 }
 

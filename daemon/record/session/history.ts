@@ -1,5 +1,4 @@
 import type { Accuracy } from '../../design/bench.js';
-import type { LoadState } from '../../design/design.js';
 import type { Prediction } from '../../predict/prediction.js';
 import type {
   AlarmEffect,
@@ -24,6 +23,7 @@ import type { ProcedureState } from '../../watch/procedure/procedure-state.js';
 import type { InstrumentState, WatchState } from '../../watch/state.js';
 import { capturePicture, type CapturePicture } from '../capture/picture.js';
 import type { RecordingHeader } from '../header.js';
+import type { OtherDesign } from '../other-design.js';
 import type { RecordingItem } from '../parse.js';
 import { replay } from '../replay.js';
 import { Decimator, type Bucket } from './decimator.js';
@@ -101,21 +101,15 @@ export interface SessionHistory {
 
 /**
  * Reads a whole session, and runs it through the core.
- * @param prediction judges by this instead of what was predicted then
- * @param predictionFor the same for another load state, where the session changed over
+ * @param against judges by this instead of what was predicted then
  * @throws {NotARecording} when the file can't be used.
  */
-export async function readHistory(
-  file: string,
-  prediction?: Prediction,
-  predictionFor?: (load: LoadState) => Prediction,
-): Promise<SessionHistory> {
+export async function readHistory(file: string, against?: OtherDesign): Promise<SessionHistory> {
   let collector: Collector | null = null;
   const problems: Extract<RecordingItem, { kind: 'problem' }>[] = [];
   const result = await replay(file, {
     speed: 'fast',
-    ...(prediction !== undefined && { prediction }),
-    ...(predictionFor !== undefined && { predictionFor }),
+    ...(against !== undefined && { against }),
     onHeader: (header, state) => (collector = new Collector({ ...header, plan: state.plan }, state)),
     onEvent: (event, state, effects) => collector?.take(event, state, effects),
     onProblem: (problem) => keep(problems, problem),
@@ -124,7 +118,7 @@ export async function readHistory(
   const { lastAtMs, mismatches, closed } = result;
   const found = collected(collector);
   // Another design has other suspects.
-  const suspicion = prediction === undefined ? found.suspicion : null;
+  const suspicion = against === undefined ? found.suspicion : null;
   return { file, ...found, suspicion, lengthMs: lastAtMs, mismatches, closed, problems };
 }
 

@@ -1,4 +1,6 @@
 import type { PointPrediction } from '../../predict/prediction.js';
+import type { StepState } from '../../watch/procedure/procedure-state.js';
+import { failureWords } from '../../watch/procedure/words.js';
 import { valueWords } from '../../watch/value-words.js';
 import { standingsOf, type Standing } from '../report/standing.js';
 import type { SessionHistory } from './history.js';
@@ -21,6 +23,36 @@ export function rejudgedWords(
     const words = pointWords(old, standing, changed);
     return words === null ? [] : [words];
   });
+}
+
+/**
+ * Where another design's power-up would have stopped, or not: one sentence on the first step that came out otherwise,
+ * for the ones behind it follow from that.
+ */
+export function rewalkedWords(then: SessionHistory, now: SessionHistory): readonly string[] {
+  const judged = new Map(now.procedure?.steps.map((step) => [step.id, step]));
+  for (const step of then.procedure?.steps ?? []) {
+    const other = judged.get(step.id);
+    if (other === undefined)
+      return [`The power-up has no step ${step.id} by this design; it was ${step.status} then.`];
+    if (other.status === step.status || (isInside(other) && isInside(step))) continue;
+    const facts = {
+      procedure: now.header.plan.procedure,
+      prediction: now.header.plan.prediction,
+      alarms: [],
+    };
+    const made = facts.procedure?.steps.find(({ id }) => id === step.id);
+    const why =
+      made === undefined ? [] : other.failures.map((failure) => failureWords(failure, made, other, facts));
+    return [
+      `The power-up, step ${step.id}: ${step.status} then, ${other.status} by this design.${why.map((words) => ` ${words}`).join('')}`,
+    ];
+  }
+  return [];
+}
+
+function isInside({ status }: StepState): boolean {
+  return status === 'ready' || status === 'done';
 }
 
 function pointWords(old: Standing, now: Standing, changed: readonly string[]): string | null {

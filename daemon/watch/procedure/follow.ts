@@ -1,16 +1,17 @@
 import type { Limit } from '../../predict/prediction.js';
 import type { Step, StepPoint } from '../../procedure/step.js';
-import { bandVerdict, crossedLimit, halfWidth, resolutionAt } from '../compare.js';
+import { bandVerdict, crossedLimit, halfWidth } from '../compare.js';
 import type { Draft } from '../draft.js';
 import type { Verdict } from '../effects.js';
 import type { ReadingEvent, WatchEvent } from '../events.js';
 import { isTemperature, predictionOf } from '../sample.js';
+import type { Settling } from '../settling/settling.js';
 import type { PointState } from '../state.js';
 import { everythingLooksOff, tellsOnFromOff } from '../supply-off.js';
 import { holdsUp } from './destroying.js';
 import { missingOf } from './refusal.js';
 import type { Captured, StepFailure, StepState, StepStatus } from './procedure-state.js';
-import { isSettled, nextTrace, type Stand } from './settling.js';
+import { standsInStep } from './stands-in-step.js';
 import { currentStep, setCurrent, tellStep } from './take-step.js';
 
 /** What one event means for the step that is being done: values kept, all inside, or something wrong. */
@@ -27,8 +28,8 @@ export function followProcedure(draft: Draft, event: WatchEvent): void {
 function noteOff(draft: Draft): void {
   const { procedure } = draft;
   if (procedure === null || !everythingLooksOff(draft)) return;
-  if (procedure.seenOff && Object.keys(procedure.traces).length === 0) return;
-  draft.procedure = { ...procedure, seenOff: true, traces: {} };
+  if (procedure.seenOff && procedure.fromMs === null) return;
+  draft.procedure = { ...procedure, seenOff: true, fromMs: null };
 }
 
 /**
@@ -48,44 +49,23 @@ function followReading(draft: Draft, { instrument, channel }: ReadingEvent, step
   const point = id === null ? undefined : draft.points[draft.pointAt(id)];
   if (asked === undefined || point === undefined || point.channel !== at || point.value === null)
     return false;
-  const stand = standOf(draft, point, point.value, asked);
+  const typed = draft.plan.channels[at]?.typed === true;
   const { procedure } = draft;
-  if (procedure === null || isOfAnotherState(draft, step, stand.typed)) return false;
-  const trace = nextTrace(procedure.traces[asked.point], stand);
-  draft.procedure = { ...procedure, traces: { ...procedure.traces, [asked.point]: trace } };
+  if (procedure === null || isOfAnotherState(draft, step, typed)) return false;
+  const fromMs = procedure.fromMs ?? draft.atMs;
+  if (procedure.fromMs === null) draft.procedure = { ...procedure, fromMs };
   const limits = predictionOf(draft.prediction, asked.point)?.limits ?? [];
   const isBeyond = crossedLimit(point.value, limits.filter(isAwayFromZero)) !== null;
-  if (!isBeyond && !isSettled(trace, stand)) return false;
+  const inStep = { isTemperature: isTemperature(asked.unit), typed, fromMs, atMs: draft.atMs };
+  if (!isBeyond && !standsInStep(point, inStep)) return false;
   const verdict = isBeyond ? 'outside' : verdictIn(draft, step, point, point.value, asked);
-  return (
-    verdict !== null && keep(draft, asked.point, { value: point.value, atMs: draft.atMs, verdict }, stand)
-  );
+  if (verdict === null) return false;
+  return keep(draft, asked, { value: point.value, atMs: draft.atMs, verdict }, point.settling);
 }
 
 /** A rail on its way up is below its lower limit for a moment. */
 function isAwayFromZero({ side, value }: Limit): boolean {
   return side === 'high' ? value > 0 : value < 0;
-}
-
-/** Of the value, what it may move by and be the same, where the channel's noise says less. */
-const SAME_SHARE = { steady: 0.005, ripple: 0.1 } as const;
-const STEPS = 6;
-/** A value that is kept is kept anew when it has moved by so much noise. */
-const MOVED = 2;
-
-function standOf(draft: Draft, point: PointState, value: number, { unit }: StepPoint): Stand {
-  const at = point.channel ?? -1;
-  const plan = draft.plan.channels[at];
-  const share = unit === 'Vpp' || unit === 'Vrms' ? SAME_SHARE.ripple : SAME_SHARE.steady;
-  const steps = STEPS * (draft.channels[at]?.meanStep ?? 0);
-  return {
-    atMs: draft.atMs,
-    value,
-    noise: Math.max(share * Math.abs(value), steps, 2 * resolutionAt(value, plan?.accuracy)),
-    isTemperature: isTemperature(unit),
-    typed: plan?.typed === true,
-    forecast: point.forecast,
-  };
 }
 
 /**
@@ -105,13 +85,25 @@ function verdictIn(
   return band === undefined ? null : bandVerdict(value, band.low, band.high, guard);
 }
 
+/** Of a value that doesn't stand still, what still counts as the same: a share of it, or K. */
+const SAME_SHARE = 0.01;
+const SAME_K = 2;
+/** Either end of what still counts as the same value. */
+const ENDS = 2;
+
 /** A value is kept once, until the point has moved away from it or is judged otherwise. */
-function keep(draft: Draft, point: string, captured: Captured, { noise }: Stand): boolean {
+function keep(
+  draft: Draft,
+  { point, unit }: StepPoint,
+  captured: Captured,
+  settling: Settling | null,
+): boolean {
   const state = currentStep(draft)?.state;
   if (state === undefined || state.status === 'overridden') return false;
   const before = state.captured[point];
-  const isSame =
-    before?.verdict === captured.verdict && Math.abs(before.value - captured.value) <= MOVED * noise;
+  const moving = Math.max(SAME_SHARE * Math.abs(captured.value), isTemperature(unit) ? SAME_K : 0);
+  const same = settling?.kind === 'standing' ? ENDS * settling.tolerance : moving;
+  const isSame = before?.verdict === captured.verdict && Math.abs(before.value - captured.value) <= same;
   if (isSame) return false;
   setCurrent(draft, { captured: { ...state.captured, [point]: captured } });
   tellStep(draft, 'captured');

@@ -1,7 +1,6 @@
 import type { Procedure, Step } from '../../procedure/step.js';
 import type { Verdict } from '../effects.js';
 import type { StepAnswer } from '../events.js';
-import type { Trace } from './settling.js';
 
 /** How far a power-up has come. */
 export interface ProcedureState {
@@ -13,8 +12,8 @@ export interface ProcedureState {
   readonly steps: readonly StepState[];
   /** The supply was off since the step began. */
   readonly seenOff: boolean;
-  /** By test point: how it has stood since the step began. */
-  readonly traces: Readonly<Record<string, Trace>>;
+  /** Since when what is read belongs to the step: it began, or the supply came on in it. Null: the supply is off. */
+  readonly fromMs: number | null;
 }
 
 /** `ready`: all is inside, and the next step may begin; it is `done` once that has. */
@@ -68,7 +67,7 @@ export function waitingStep({ id }: Pick<Step, 'id'>): StepState {
 }
 
 export function beginProcedure({ steps }: Procedure): ProcedureState {
-  return { at: -1, ended: null, signedBy: null, steps: steps.map(waitingStep), seenOff: false, traces: {} };
+  return { at: -1, ended: null, signedBy: null, steps: steps.map(waitingStep), seenOff: false, fromMs: null };
 }
 
 /** The next step may begin behind it. */

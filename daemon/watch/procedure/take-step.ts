@@ -67,7 +67,7 @@ function beginStep(draft: Draft, procedure: ProcedureState): void {
 
 function startAt(draft: Draft, procedure: ProcedureState, at: number): void {
   const fresh = { status: 'running', beganAtMs: draft.atMs } as const;
-  draft.procedure = withStep({ ...procedure, at, seenOff: false, traces: {} }, at, fresh);
+  draft.procedure = withStep({ ...procedure, at, seenOff: false, fromMs: draft.atMs }, at, fresh);
 }
 
 /** The step before is done anew, and so is all behind it. */

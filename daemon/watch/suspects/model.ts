@@ -44,8 +44,8 @@ export interface SuspectModel {
   readonly healthy: number;
 }
 
-/** No probe goes there: what is inside a part, or is worked out from other points. */
-const UNREACHABLE = /\.(junction|dissipation|headroom)$/;
+/** No test points: what is inside a part, or is worked out from other points. */
+const UNREACHABLE = /\.(junction|dissipation|headroom|peak)$/;
 
 /**
  * Makes the distributions of all suspects, once for a design and load.

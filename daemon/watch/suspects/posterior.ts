@@ -20,6 +20,8 @@ export interface Posterior {
   /** For each reading: that it is odd, and tells nothing about the supply. */
   readonly odd: readonly number[];
   readonly answers: readonly Answer[];
+  /** Natural logarithm of the density of the readings among all of it, in their points' units. */
+  readonly logDensity: number;
 }
 
 /** One reading in a hundred is not what it seems: a probe on the wrong pin, a misread range (common practice). */
@@ -63,7 +65,13 @@ export function posterior({ suspects, points, healthy }: SuspectModel, marks: re
     const probability = share + (answers.get(component)?.probability ?? 0);
     answers.set(component, { suspect, component, probability });
   }
-  return { suspects: sums, other, odd: odds, answers: [...answers.values()] };
+  return {
+    suspects: sums,
+    other,
+    odd: odds,
+    answers: [...answers.values()],
+    logDensity: total + marks.reduce((sum, { perUnit }) => sum + Math.log(perUnit), 0),
+  };
 }
 
 /** One way in which the readings can have come about. */

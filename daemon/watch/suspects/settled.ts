@@ -26,6 +26,8 @@ export interface Mark {
   readonly value: number;
   /** Standard deviation: meter and model. */
   readonly doubt: number;
+  /** How much of the scale a small step in the point's unit is, there. */
+  readonly perUnit: number;
 }
 
 /**
@@ -46,12 +48,9 @@ export function marksOf(points: readonly MeasurablePoint[], settled: readonly Se
     if (place < 0) continue;
     const { unit, scale } = points[place]!;
     const doubt = Math.hypot(standardUncertainty, modelDoubt(value, unit));
+    const perUnit = scaledAmount(1, value, scale);
     marks.delete(place);
-    marks.set(place, {
-      place,
-      value: scaled(value, scale),
-      doubt: scaledAmount(doubt, value, scale),
-    });
+    marks.set(place, { place, value: scaled(value, scale), doubt: doubt * perUnit, perUnit });
   }
   return [...marks.values()];
 }

@@ -1,9 +1,9 @@
 import type { Spread } from '../../design/parts/spread.js';
 import type { PointUnit } from '../../predict/prediction.js';
 import { valueWords } from '../value-words.js';
-import { RIPPLE_HERTZ } from './clouds.js';
+import { HEALTHY, RIPPLE_HERTZ } from './clouds.js';
 import type { Evidence } from './evidence.js';
-import type { Suspect } from './judge.js';
+import type { OtherLoad, Suspect, SuspectName } from './judgement.js';
 import type { NextPoint } from './next-point.js';
 import type { ParameterEstimate } from './parameters.js';
 
@@ -11,7 +11,7 @@ import type { ParameterEstimate } from './parameters.js';
 export type LabelOf = (point: string) => string;
 
 /** The fault with the part or rail that has it, where its title doesn't say that already. */
-export function suspectName({ title, about }: Pick<Suspect, 'title' | 'about'>): string {
+export function suspectName({ title, about }: Pick<SuspectName, 'title' | 'about'>): string {
   return about === '' || title.includes(about) ? title : `${title} (${about})`;
 }
 
@@ -52,6 +52,25 @@ function differenceWords(value: number, unit: PointUnit, healthy: Spread): strin
 
 /** From here on a factor says more than a difference. */
 const MANY_TIMES = 1.5;
+
+/** As many names as a person keeps in mind. */
+const MOST_ALIKE = 4;
+
+/** What the readings leave open beside the leading suspect; null: nothing. */
+export function alikeWords({ fault, alike = [] }: Suspect): string | null {
+  if (alike.length === 0) return null;
+  const names = alike.slice(0, MOST_ALIKE).map(suspectName);
+  const more = alike.length > MOST_ALIKE ? [`${alike.length - MOST_ALIKE} more`] : [];
+  if (fault === HEALTHY)
+    return `Not ruled out, too small to be seen under this load: ${[...names, ...more].join('; ')}.`;
+  return `Either this or: ${[...names, ...more].join('; or: ')}. No test point tells them apart.`;
+}
+
+/** That another load fits better than the one that is said to be on. */
+export function otherLoadWords({ load, probability }: OtherLoad): string {
+  const percent = Math.min(99, Math.round(100 * probability));
+  return `These readings fit ${load} load better (${percent} %): say which load is on.`;
+}
 
 /** What to measure next and why. */
 export function nextWords({ point, unit, splits }: NextPoint, labelOf: LabelOf): string {

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { editedBench } from '../../../daemon/desk/bench-edits.js';
 import type { BenchEdit, InstrumentToAdd } from '../../../daemon/serve/instrument-messages.js';
-import { CABIN_BENCH } from './instrument-bench.js';
+import { CABIN_BENCH } from './cabin-text.js';
 
 interface Read {
   readonly instruments: Readonly<Record<string, Readonly<Record<string, unknown>>>>;

@@ -8,3 +8,11 @@ export const CABIN = readFileSync(
   ),
   'utf8',
 );
+
+/** The signal cabin's bench file as its person wrote it. */
+export const CABIN_BENCH = readFileSync(
+  fileURLToPath(
+    new URL('../../../daemon/design/examples/signal-cabin/signal-cabin.bench.yaml', import.meta.url),
+  ),
+  'utf8',
+);

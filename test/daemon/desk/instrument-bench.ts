@@ -1,23 +1,14 @@
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
-import { readFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { onTestFinished } from 'vitest';
 import { changedBench } from '../../../daemon/desk/bench-preview.js';
 import { createInstrumentDesk, type InstrumentDeskSetup } from '../../../daemon/desk/instrument-desk.js';
 import { loadBench, loadDesign } from '../../../daemon/design/load.js';
 import { InstrumentTaps } from '../../../daemon/instrument-taps.js';
 import type { InstrumentDesk } from '../../../daemon/serve/instrument-messages.js';
-import { CABIN } from './cabin-text.js';
+import { CABIN, CABIN_BENCH } from './cabin-text.js';
 
-/** The signal cabin's bench file as its person wrote it. */
-export const CABIN_BENCH = readFileSync(
-  fileURLToPath(
-    new URL('../../../daemon/design/examples/signal-cabin/signal-cabin.bench.yaml', import.meta.url),
-  ),
-  'utf8',
-);
 export const OWN_BENCH = 'cabin.bench.yaml';
 
 export interface TestInstrumentDesk {

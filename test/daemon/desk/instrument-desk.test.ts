@@ -9,7 +9,8 @@ import { lineBoardDevice } from '../../../drivers/simulated/line-board-device.js
 import { seededRandom } from '../../../drivers/simulated/random.js';
 import { systemClock } from '../../../drivers/system-clock.js';
 import { openPtyPair } from '../../drivers/pty.js';
-import { CABIN_BENCH, OWN_BENCH, testInstrumentDesk } from './instrument-bench.js';
+import { CABIN_BENCH } from './cabin-text.js';
+import { OWN_BENCH, testInstrumentDesk } from './instrument-bench.js';
 
 /** A board behind a pseudo-terminal that prints two temperatures ten times a second. */
 async function printingBoard(): Promise<string> {

@@ -6,8 +6,7 @@ import { guardedChange } from '../../../daemon/desk/bench-guard.js';
 import { previewOf } from '../../../daemon/desk/preview.js';
 import type { BenchEdit, InstrumentToAdd } from '../../../daemon/serve/instrument-messages.js';
 import { REFUSED_YAML } from '../design/refused-yaml.js';
-import { CABIN } from './cabin-text.js';
-import { CABIN_BENCH } from './instrument-bench.js';
+import { CABIN, CABIN_BENCH } from './cabin-text.js';
 
 const BOARD: InstrumentToAdd = {
   name: 'probes',

@@ -2,7 +2,8 @@ import { once } from 'node:events';
 import { request, type IncomingMessage } from 'node:http';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { startServer, type RunningServer } from '../../../daemon/serve/server.js';
-import { CABIN_BENCH, OWN_BENCH, testInstrumentDesk } from '../desk/instrument-bench.js';
+import { CABIN_BENCH } from '../desk/cabin-text.js';
+import { OWN_BENCH, testInstrumentDesk } from '../desk/instrument-bench.js';
 import { cabin } from './cabin.js';
 import { ask, pageFolder } from './running.js';
 

@@ -1,18 +1,26 @@
 import { describe, expect, it } from 'vitest';
-import type { Judgement } from '../../../daemon/watch/suspects/judge.js';
+import type { Judgement } from '../../../daemon/watch/suspects/judgement.js';
 import type { StartSuspectThread } from '../../../daemon/suspects/suspect-thread.js';
+import type { SuspectQuestion } from '../../../daemon/suspects/weigher.js';
+import type { Settled } from '../../../daemon/watch/suspects/settled.js';
 import { cabin } from '../design/signal-cabin.js';
 
 /** The compiled one: a thread runs what is installed. */
 const COMPILED = new URL('../../../dist/daemon/suspects/suspect-thread.js', import.meta.url).href;
 const { startSuspectThread } = (await import(COMPILED)) as { startSuspectThread: StartSuspectThread };
 
+const asked = (settled: readonly Settled[]): SuspectQuestion => ({
+  settled,
+  load: 'typical',
+  isLoadSure: false,
+});
+
 describe('the thread that weighs', () => {
   it('answers each set of readings in turn', async () => {
     const judged: Judgement[] = [];
     await new Promise<void>((resolve, reject) => {
       const thread = startSuspectThread(
-        { design: cabin(), load: 'typical', seed: 1 },
+        { design: cabin(), seed: 1 },
         {
           onJudged: (judgement) => {
             judged.push(judgement);
@@ -23,9 +31,9 @@ describe('the thread that weighs', () => {
           onFailed: (why) => reject(new Error(why)),
         },
       );
-      thread.weigh([]);
+      thread.weigh(asked([]));
       // Half the ripple's frequency: common practice for a bridge with an open diode.
-      thread.weigh([{ point: 'reservoir.hertz', value: 50, standardUncertainty: 0.05 }]);
+      thread.weigh(asked([{ point: 'reservoir.hertz', value: 50, standardUncertainty: 0.05 }]));
     });
     const [nothing, halfGone] = judged;
     expect(nothing?.suspects[0]?.fault).toBe('healthy');
@@ -35,9 +43,9 @@ describe('the thread that weighs', () => {
   it('says why when it fails', async () => {
     const why = await new Promise<string>((resolve) => {
       startSuspectThread(
-        { design: { ...cabin(), rails: {} }, load: 'typical', seed: NaN },
+        { design: { ...cabin(), rails: {} }, seed: NaN },
         { onJudged: () => undefined, onFailed: resolve },
-      ).weigh([{ point: 'reservoir.volts', value: NaN, standardUncertainty: 1 }]);
+      ).weigh(asked([{ point: 'reservoir.volts', value: NaN, standardUncertainty: 1 }]));
     });
     expect(why).not.toBe('');
   }, 60_000);

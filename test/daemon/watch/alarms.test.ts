@@ -110,6 +110,23 @@ describe('an acknowledged alarm that gets worse', () => {
   });
 });
 
+it('what grows worse and worse is told at most twice a minute (three times would be chatter)', () => {
+  const watched = poweredCabin();
+  for (let step = 0; step < 120; step += 1)
+    watched.feed(reading(500 + 500 * step, 'meter volts', 6 * 1.03 ** step));
+  const times = watched.told(OVER).map(([atMs]) => atMs);
+  expect(times.length).toBeGreaterThan(1);
+  expect(times.every((atMs, k) => (times[k + 2] ?? Infinity) - atMs > 60_000)).toBe(true);
+});
+
+it('a temperature that drifts away asks a handful of times, not at every 5 K', () => {
+  const watched = poweredCabin();
+  for (let step = 0; step < 1200; step += 1)
+    watched.feed(reading(1000 * step, 'probes t1', 60 + 100 * (1 - Math.exp(-step / 400)), 'degC'));
+  expect(watched.told('outside-prediction:logic.case').length).toBeLessThanOrEqual(6);
+  expect(watched.told(CASE).length).toBeLessThanOrEqual(6);
+});
+
 it('a step within the channel’s own noise is not worse', () => {
   const watched = poweredCabin();
   for (let atMs = 500; atMs < 60_000; atMs += 500) {

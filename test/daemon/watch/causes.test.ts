@@ -30,7 +30,13 @@ function alarm(cause: AlarmCause, active = true): AlarmFacts {
 }
 
 const unitOf = (point: string) =>
-  point.endsWith('.case') ? 'degC' : point.endsWith('.ripple') ? 'Vpp' : 'V';
+  point.endsWith('.case')
+    ? 'degC'
+    : point.endsWith('.ripple')
+      ? 'Vpp'
+      : point.endsWith('.amps')
+        ? 'Arms'
+        : 'V';
 const overLimit = (point: string) =>
   alarm({ kind: 'over-limit', point, value: 9, unit: unitOf(point), limit: LOGIC_HIGH });
 const outside = (point: string, value = 1) =>
@@ -76,6 +82,23 @@ describe('what explains what', () => {
     ['no headroom: hum and sag', noHeadroom('lamps'), outside('lamps.ripple', 9)],
     ['no headroom: too little on a rail fed by it', noHeadroom('lamps'), outside('bells.volts')],
     ['a low reservoir: no headroom', outside('reservoir.volts'), noHeadroom('lamps')],
+    [
+      'a high reservoir: a hotter regulator behind it',
+      outside('reservoir.volts', 9),
+      outside('lamps.case', 9),
+    ],
+    ['a low reservoir: less is drawn, less ripple', outside('reservoir.volts'), outside('reservoir.ripple')],
+    ['a rail that is set too low: less is drawn', outside('lamps.volts'), outside('transformer.amps')],
+    ['a passed input: more is drawn', passing('logic'), outside('transformer.amps', 9)],
+    ['a low reservoir: less is drawn', outside('reservoir.volts'), outside('transformer.amps')],
+    ['too much drawn: a low reservoir', outside('transformer.amps', 9), outside('reservoir.volts')],
+    ['too much drawn: no headroom', outside('transformer.amps', 9), noHeadroom('lamps')],
+    ['too much drawn: as much more ripple', outside('transformer.amps', 9), outside('reservoir.ripple', 10)],
+    [
+      'ripple beyond that: the winding’s pulses',
+      outside('reservoir.ripple', 15),
+      outside('transformer.amps', 8),
+    ],
     ['an oscillation: the ripple’s size', oscillating('lamps'), outside('lamps.ripple', 9)],
   ])('%s', (_what, by, of) => {
     expect(explains(by, of, SUPPLY)).toBe(true);
@@ -101,6 +124,7 @@ describe('what explains what', () => {
     const points = [
       'reservoir.volts',
       'reservoir.ripple',
+      'transformer.amps',
       'filter.volts',
       'lamps.volts',
       'lamps.ripple',

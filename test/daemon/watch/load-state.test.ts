@@ -4,7 +4,7 @@ import { predict } from '../../../daemon/predict/predict.js';
 import type { LoadState } from '../../../daemon/design/design.js';
 import type { LoadRecognisedEffect } from '../../../daemon/watch/effects.js';
 import type { WatchEvent } from '../../../daemon/watch/events.js';
-import type { LoadBands } from '../../../daemon/watch/plan.js';
+import type { LoadBands, WatchPlan } from '../../../daemon/watch/plan.js';
 import { simulateSupply } from '../../../drivers/simulated/supply.js';
 import { cabin } from '../design/signal-cabin.js';
 import { PLAN, probe, reading, Watched } from './cabin.js';
@@ -13,29 +13,58 @@ const LOADS: LoadBands = {
   idle: {
     'reservoir.volts': { low: 20.5, typical: 21.5, high: 22.5 },
     'reservoir.ripple': { low: 0.2, typical: 0.25, high: 0.3 },
+    'transformer.amps': { low: 0.3, typical: 0.35, high: 0.4 },
   },
   typical: {
     'reservoir.volts': { low: 19, typical: 20, high: 21 },
     'reservoir.ripple': { low: 0.8, typical: 1, high: 1.2 },
+    'transformer.amps': { low: 1, typical: 1.1, high: 1.2 },
   },
   full: {
     'reservoir.volts': { low: 17.5, typical: 18.5, high: 19.5 },
     'reservoir.ripple': { low: 1.5, typical: 1.8, high: 2.1 },
+    'transformer.amps': { low: 1.35, typical: 1.5, high: 1.65 },
   },
 };
 
 const load = (atMs: number, to: LoadState): WatchEvent => ({ kind: 'load', atMs, load: to });
 
+const ALL: WatchPlan = {
+  ...PLAN,
+  loads: LOADS,
+  channels: ['volts', 'ripple', 'amps'].map((channel) => ({ instrument: 'meter', channel, intervalMs: 500 })),
+  prediction: {
+    ...PLAN.prediction,
+    points: {
+      ...PLAN.prediction.points,
+      'transformer.amps': {
+        ...PLAN.prediction.points['reservoir.ripple']!,
+        id: 'transformer.amps',
+        unit: 'Arms',
+      },
+    },
+  },
+};
+
 function watched(): Watched {
-  return new Watched({ ...PLAN, loads: LOADS }).feed(
-    probe(0, 'board raw', 'reservoir.volts'),
-    probe(0, 'meter volts', 'reservoir.ripple'),
+  return new Watched(ALL).feed(
+    probe(0, 'meter volts', 'reservoir.volts'),
+    probe(0, 'meter ripple', 'reservoir.ripple'),
+    probe(0, 'meter amps', 'transformer.amps'),
   );
 }
 
-function stand(cabin: Watched, fromMs: number, volts: number, ripple: number): Watched {
-  for (let atMs = fromMs; atMs < fromMs + 3000; atMs += 500)
-    cabin.feed(reading(atMs, 'board raw', volts), reading(atMs, 'meter volts', ripple, 'Vpp'));
+/** Three seconds of the same readings; one that is left out isn't measured. */
+function stand(
+  cabin: Watched,
+  fromMs: number,
+  { volts, ripple, amps }: { volts?: number; ripple?: number; amps?: number },
+): Watched {
+  for (let atMs = fromMs; atMs < fromMs + 3000; atMs += 500) {
+    if (volts !== undefined) cabin.feed(reading(atMs, 'meter volts', volts));
+    if (ripple !== undefined) cabin.feed(reading(atMs, 'meter ripple', ripple, 'Vpp'));
+    if (amps !== undefined) cabin.feed(reading(atMs, 'meter amps', amps, 'Arms'));
+  }
   return cabin;
 }
 
@@ -43,31 +72,41 @@ function recognised(cabin: Watched): LoadRecognisedEffect[] {
   return cabin.effects.filter((effect) => effect.kind === 'load-recognised');
 }
 
+const FULL = { volts: 18.6, ripple: 1.75, amps: 1.5 };
+
 describe('a load that is recognised', () => {
   it('is told once, with the points that say so', () => {
-    const cabin = stand(stand(watched(), 0, 18.6, 1.75), 3000, 18.6, 1.75);
+    const cabin = stand(stand(watched(), 0, FULL), 3000, FULL);
     expect(recognised(cabin)).toEqual([
-      { kind: 'load-recognised', atMs: 1500, load: 'full', because: ['reservoir.volts', 'reservoir.ripple'] },
+      {
+        kind: 'load-recognised',
+        atMs: 1500,
+        load: 'full',
+        because: ['reservoir.volts', 'reservoir.ripple', 'transformer.amps'],
+      },
     ]);
   });
 
-  it('needs two settled readings where no current is measured', () => {
-    const cabin = watched();
-    for (let atMs = 0; atMs < 3000; atMs += 500) cabin.feed(reading(atMs, 'meter volts', 1.8, 'Vpp'));
-    expect(recognised(cabin)).toEqual([]);
+  // A dried reservoir has more ripple at the same current, an open diode more of both (common practice).
+  it.each([
+    ['the ripple', { volts: 18.6, ripple: 1.75 }],
+    ['the current', { volts: 18.6, amps: 1.5 }],
+    ['neither', { volts: 18.6 }],
+  ])('needs ripple and current at the same time, not %s alone', (_which, readings) => {
+    expect(recognised(stand(watched(), 0, readings))).toEqual([]);
   });
 
   it('is the one in force where the readings fit that, none where they fit no state', () => {
-    expect(recognised(stand(watched(), 0, 20, 1))).toEqual([]);
-    // As with one diode open: the ripple of a full load and more, the volts of none.
-    expect(recognised(stand(watched(), 0, 16, 2.9))).toEqual([]);
-    expect(recognised(stand(watched(), 0, 0, 0))).toEqual([]);
+    expect(recognised(stand(watched(), 0, { volts: 20, ripple: 1, amps: 1.1 }))).toEqual([]);
+    // As with one diode open: the current of a full load, with the ripple of more than one.
+    expect(recognised(stand(watched(), 0, { volts: 18.6, ripple: 2.9, amps: 1.5 }))).toEqual([]);
+    expect(recognised(stand(watched(), 0, { volts: 0, ripple: 0, amps: 0 }))).toEqual([]);
   });
 
   it('is not told once a person has said so, and again when it goes back', () => {
-    const cabin = stand(watched().feed(load(0, 'full')), 500, 18.6, 1.75);
+    const cabin = stand(watched().feed(load(0, 'full')), 500, FULL);
     expect(recognised(cabin)).toEqual([]);
-    stand(cabin, 4000, 20, 1);
+    stand(cabin, 4000, { volts: 20, ripple: 1, amps: 1.1 });
     expect(recognised(cabin).map(({ load: to }) => to)).toEqual(['typical']);
   });
 
@@ -80,7 +119,7 @@ describe('a load that is recognised', () => {
       measured: [],
       bands: {},
     });
-    expect(recognised(stand(cabin, 0, 18.6, 1.75))).toEqual([]);
+    expect(recognised(stand(cabin, 0, FULL))).toEqual([]);
   });
 });
 
@@ -98,7 +137,7 @@ describe('the load of simulated signal cabins (seeds 1 to 6)', () => {
   }));
   const plans = states.map((said) => ({ prediction: predict(design, { load: said }), channels, loads }));
 
-  it.each(states)('%s is found by its current, and never taken for another one', (real) => {
+  it.each(states)('%s is found by its ripple and current, and never taken for another one', (real) => {
     for (const seed of [1, 2, 3, 4, 5, 6]) {
       const supply = simulateSupply(design, { seed, load: real });
       supply.advanceTo(5000);
@@ -116,10 +155,39 @@ describe('the load of simulated signal cabins (seeds 1 to 6)', () => {
         }
         expect(['', real], `seed ${seed}`).toContain(recognised(cabin).at(-1)?.load ?? '');
         for (let atMs = 3000; atMs < 6000; atMs += 500)
-          cabin.feed(reading(atMs, 'meter amps', supply.read('transformer.amps'), 'Arms'));
+          cabin.feed(
+            reading(atMs, 'meter ripple', supply.read('reservoir.ripple'), 'Vpp'),
+            reading(atMs, 'meter amps', supply.read('transformer.amps'), 'Arms'),
+          );
         const now = recognised(cabin).at(-1)?.load ?? plan.prediction.load;
         expect(now, `seed ${seed}, said ${plan.prediction.load}`).toBe(real);
       }
+    }
+  });
+
+  // Half the pulses: as much current as the next load, and twice its ripple.
+  it.each(states)('one diode open at %s load is taken for no other load', (real) => {
+    for (const seed of [1, 2, 3, 4, 5, 6]) {
+      const supply = simulateSupply(design, { seed, load: real, fault: 'diode-open' });
+      supply.advanceTo(5000);
+      const plan = plans[states.indexOf(real)]!;
+      const cabin = new Watched(plan).feed(
+        probe(0, 'meter volts', 'reservoir.volts'),
+        probe(0, 'meter ripple', 'reservoir.ripple'),
+        probe(0, 'meter amps', 'transformer.amps'),
+      );
+      for (let atMs = 0; atMs < 3000; atMs += 500) {
+        cabin.feed(
+          reading(atMs, 'meter volts', supply.read('reservoir.volts')),
+          reading(atMs, 'meter ripple', supply.read('reservoir.ripple'), 'Vpp'),
+          reading(atMs, 'meter amps', supply.read('transformer.amps'), 'Arms'),
+        );
+      }
+      // The meter goes on to a rail: what it read of the ripple must not be forgotten.
+      cabin.feed(probe(3000, 'meter ripple', 'lamps.ripple'));
+      for (let atMs = 3000; atMs < 6000; atMs += 500)
+        cabin.feed(reading(atMs, 'meter amps', supply.read('transformer.amps'), 'Arms'));
+      expect(recognised(cabin), `seed ${seed}`).toEqual([]);
     }
   });
 });

@@ -22,7 +22,7 @@ describe('what is heard of the power-up', () => {
 
   it('a failure, at once', () => {
     expect(walkNews(walkAt('rails'), FAILED)?.urgent).toBe(true);
-    expect(heard(walkAt('rails'), FAILED)).toMatch(/^Failed\. logic\.volts: 5\.42 V/);
+    expect(heard(walkAt('rails'), FAILED)).toMatch(/^Failed\. Logic rail: 5\.42 V/);
     expect(walkNews(FAILED, FAILED)).toBeNull();
   });
 

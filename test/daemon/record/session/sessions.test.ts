@@ -2,9 +2,13 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { compareSessions, differenceWords } from '../../../../daemon/record/session/compare-sessions.js';
 import { readHistory } from '../../../../daemon/record/session/history.js';
-import { rejudgedWords } from '../../../../daemon/record/session/rejudge.js';
+import type { OtherDesign } from '../../../../daemon/record/other-design.js';
+import { rejudgedWords, rewalkedWords } from '../../../../daemon/record/session/rejudge.js';
 import { eventfulEvents, liveSession } from '../live-session.js';
 import { caseTemperature, PLAN, PROBES_ON, volts } from '../signal-cabin.js';
+import { PREDICTION } from '../../watch/cabin.js';
+import { PROCEDURE } from '../../watch/procedure/walk.js';
+import { recorded, walked } from '../recorded-walk.js';
 import { temporaryFolder } from '../temporary-folder.js';
 
 const sample = (name: string) =>
@@ -47,6 +51,13 @@ describe('comparing two sessions', () => {
   });
 });
 
+const BY_ITSELF: OtherDesign = {
+  prediction: PLAN.prediction,
+  supply: { rippleRate: 'twice-mains', rails: [] },
+  procedure: null,
+  predictionFor: () => PLAN.prediction,
+};
+
 describe('judging a session by another design', () => {
   it('says what would have stayed inside, and by what change', async () => {
     const { file } = await liveSession(await temporaryFolder(), eventfulEvents());
@@ -54,7 +65,8 @@ describe('judging a session by another design', () => {
     const cooler = PLAN.prediction.points['logic.case'];
     if (cooler === undefined) throw new Error('the plan has no logic.case');
     const points = { ...PLAN.prediction.points, 'logic.case': { ...cooler, low: 30, typical: 38, high: 44 } };
-    const now = await readHistory(file, { ...PLAN.prediction, points });
+    const prediction = { ...PLAN.prediction, points };
+    const now = await readHistory(file, { ...BY_ITSELF, prediction });
     expect(rejudgedWords(then, now, ['rails.logic.cooling.heatsink'])).toContain(
       "With this design's rails.logic.cooling.heatsink logic.case would have stayed inside: it predicts 30 °C to 44 °C, its limit is 100 °C. The session reached 120 °C.",
     );
@@ -63,5 +75,34 @@ describe('judging a session by another design', () => {
   it('by its own design says nothing new of what was inside', async () => {
     const history = await readHistory(sample('healthy'));
     expect(rejudgedWords(history, history, [])).toEqual([]);
+  });
+
+  it('walks by that design’s own steps, and says where it would have stopped', async () => {
+    const file = await recorded(walked().events);
+    const then = await readHistory(file);
+    expect(then.procedure?.steps.find(({ id }) => id === 'rails')?.status).toBe('done');
+    const against = { ...BY_ITSELF, prediction: PREDICTION };
+    const same = await readHistory(file, { ...against, procedure: PROCEDURE });
+    expect(same.procedure).toEqual(then.procedure);
+    expect(rewalkedWords(then, same)).toEqual([]);
+    const steps = PROCEDURE.steps.map((step) =>
+      step.id === 'rails'
+        ? { ...step, bands: { 'logic.volts': { low: 5.5, typical: 5.6, high: 5.7 } } }
+        : step,
+    );
+    const now = await readHistory(file, { ...against, procedure: { ...PROCEDURE, steps } });
+    expect(rewalkedWords(then, now)).toEqual([
+      'The power-up, step rails: done then, failed by this design. logic.volts: 5.00 V where 5.50 V to 5.70 V is expected.',
+    ]);
+    expect(now.procedure?.steps.find(({ id }) => id === 'soak')?.status).toBe('waiting');
+  });
+
+  it('says which step that design has not', async () => {
+    const then = await readHistory(await recorded(walked().events));
+    const procedure = { ...PROCEDURE, steps: PROCEDURE.steps.slice(0, 2) };
+    const now = await readHistory(then.file, { ...BY_ITSELF, prediction: PREDICTION, procedure });
+    expect(rewalkedWords(then, now)).toEqual([
+      'The power-up has no step soak by this design; it was overridden then.',
+    ]);
   });
 });

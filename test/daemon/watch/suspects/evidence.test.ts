@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { RIPPLE_HERTZ, suspectClouds } from '../../../../daemon/watch/suspects/clouds.js';
 import { judge } from '../../../../daemon/watch/suspects/judge.js';
-import type { Suspect } from '../../../../daemon/watch/suspects/judge.js';
+import type { Suspect } from '../../../../daemon/watch/suspects/judgement.js';
 import { beginSuspects } from '../../../../daemon/watch/suspects/model.js';
 import type { Settled } from '../../../../daemon/watch/suspects/settled.js';
 import {

@@ -1,13 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { suspectClouds } from '../../../../daemon/watch/suspects/clouds.js';
 import { judge } from '../../../../daemon/watch/suspects/judge.js';
-import type { Judgement } from '../../../../daemon/watch/suspects/judge.js';
+import type { Judgement } from '../../../../daemon/watch/suspects/judgement.js';
 import { beginSuspects } from '../../../../daemon/watch/suspects/model.js';
 import type { Settled } from '../../../../daemon/watch/suspects/settled.js';
 import { cabin } from '../../design/signal-cabin.js';
-import { BENCH_FAULTS, sessionOf } from './sessions.js';
+import { benchFaults, sessionOf } from './sessions.js';
 
 const design = cabin();
+const BENCH_FAULTS = benchFaults(design);
 const model = beginSuspects([...suspectClouds(design, { load: 'typical', seed: 1 })]);
 
 /** Half of them healthy, the others with each fault in turn. */

@@ -25,7 +25,6 @@ export interface BenchFault {
   readonly about: string;
 }
 
-const RAILS = ['lamps', 'logic'];
 const RAIL_FAULTS = [
   'regulator-passes-input',
   'overload',
@@ -35,15 +34,19 @@ const RAIL_FAULTS = [
 ];
 const ADJUST_FAULTS = ['adjust-open', 'adjust-grounded', 'r2-too-large', 'r2-too-small'];
 
-/** Every fault that the signal cabin can have. */
-export const BENCH_FAULTS: readonly BenchFault[] = [
-  { fault: 'diode-open', about: 'rectifier' },
-  { fault: 'tap-too-high', about: 'transformer' },
-  { fault: 'tap-too-low', about: 'transformer' },
-  { fault: 'reservoir-dried', about: 'reservoir' },
-  ...RAILS.flatMap((about) => RAIL_FAULTS.map((fault) => ({ fault, about }))),
-  ...ADJUST_FAULTS.map((fault) => ({ fault, about: 'lamps' })),
-];
+/** Every fault that the simulated bench can make of a design. */
+export function benchFaults({ rails }: Design): BenchFault[] {
+  return [
+    { fault: 'diode-open', about: 'rectifier' },
+    { fault: 'tap-too-high', about: 'transformer' },
+    { fault: 'tap-too-low', about: 'transformer' },
+    { fault: 'reservoir-dried', about: 'reservoir' },
+    ...Object.keys(rails).flatMap((about) => RAIL_FAULTS.map((fault) => ({ fault, about }))),
+    ...Object.entries(rails)
+      .filter(([, { r2 }]) => r2 !== undefined)
+      .flatMap(([about]) => ADJUST_FAULTS.map((fault) => ({ fault, about }))),
+  ];
+}
 
 /** Half-widths as meter makers state them, percent and a least amount, for common hand-held meters. */
 const METERS: Readonly<Record<string, { readonly share: number; readonly least: number }>> = {
@@ -55,11 +58,26 @@ const METERS: Readonly<Record<string, { readonly share: number; readonly least: 
   case: { share: 0.01, least: 1 },
 };
 
-/**
- * One session of this seed: parts, mains, room and meters drawn within their tolerances, the fault's size too.
- * The circuit is integrated until it is steady and the heat for long enough to settle.
- */
-export function sessionOf(design: Design, load: LoadState, struck: BenchFault | null, seed: number): Session {
+/** A supply of the simulated bench, with one fault or none. */
+export interface BenchSupply {
+  /** `heatsink-loose logic`; `healthy ` for none. */
+  readonly truth: string;
+  readonly parts: SupplyParts;
+  /** Mains volts as a share of the rated ones. */
+  readonly mainsFactor: number;
+  /** Where a probe on a part's case shows something else than the case: the share of the rise that is left. */
+  readonly contacts: ReadonlyMap<string, number>;
+  /** For what else is drawn. */
+  readonly random: RandomSource;
+}
+
+/** One supply of this seed: parts, mains and room drawn within their tolerances, the fault's size too. */
+export function supplyOf(
+  design: Design,
+  load: LoadState,
+  struck: BenchFault | null,
+  seed: number,
+): BenchSupply {
   const random = seededRandom(seed);
   for (let skipped = 0; skipped < 8; skipped += 1) random.uniform();
   const drawn = partsFrom(design, seed);
@@ -70,26 +88,40 @@ export function sessionOf(design: Design, load: LoadState, struck: BenchFault | 
   };
   const mainsFactor = 1 + 0.03 * clipped(random);
   const size = 0.6 + 0.4 * random.uniform();
-  const faulty = struck === null ? parts : withFault(parts, struck, size, load, mainsFactor);
-  const values = settle(faulty, mainsFactor, load);
-  const contact = struck?.fault === 'sensor-off' ? 1 - 0.9 * size : 1;
-  const air = parts.ambient + parts.enclosureRise;
-  const settled = values.map(([point, value]): Settled => {
-    const hangs = point === `${struck?.about}.case` ? air + contact * (value - air) : value;
-    const { share, least } = METERS[point.slice(point.lastIndexOf('.') + 1)]!;
-    const standardUncertainty = Math.hypot(share * hangs, least) / 2;
-    return { point, value: hangs + standardUncertainty * clipped(random), standardUncertainty };
-  });
   return {
     truth: struck === null ? 'healthy ' : `${struck.fault} ${struck.about}`,
-    settled,
-    mainsVolts: design.mains.volts * mainsFactor,
-    farads: faulty.reservoir.farads,
+    parts: struck === null ? parts : withFault(parts, struck, size, load, mainsFactor),
+    mainsFactor,
+    contacts: new Map(struck?.fault === 'sensor-off' ? [[`${struck.about}.case`, 1 - 0.9 * size]] : []),
+    random,
   };
 }
 
+/** Of a common hand-held meter there, as a standard deviation. */
+function meterDoubt(point: string, value: number): number {
+  const { share, least } = METERS[point.slice(point.lastIndexOf('.') + 1)]!;
+  return Math.hypot(share * value, least) / 2;
+}
+
+/**
+ * One session of this seed, with meters drawn within their tolerances. The circuit is integrated until it is steady and
+ * the heat for long enough to settle.
+ */
+export function sessionOf(design: Design, load: LoadState, struck: BenchFault | null, seed: number): Session {
+  const { truth, parts, mainsFactor, contacts, random } = supplyOf(design, load, struck, seed);
+  const values = settle(parts, mainsFactor, load);
+  const air = parts.ambient + parts.enclosureRise;
+  const settled = values.map(([point, value]): Settled => {
+    const shown = air + (contacts.get(point) ?? 1) * (value - air);
+    const seen = contacts.has(point) ? shown : value;
+    const standardUncertainty = meterDoubt(point, seen);
+    return { point, value: seen + standardUncertainty * clipped(random), standardUncertainty };
+  });
+  return { truth, settled, mainsVolts: design.mains.volts * mainsFactor, farads: parts.reservoir.farads };
+}
+
 /** Normal, cut off at two and a half standard deviations. */
-function clipped(random: RandomSource): number {
+export function clipped(random: RandomSource): number {
   return Math.max(-2.5, Math.min(2.5, random.normal()));
 }
 

@@ -1,0 +1,63 @@
+import { spawn, type ChildProcessWithoutNullStreams } from 'node:child_process';
+import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { vi } from 'vitest';
+
+/** A program at a pseudo-terminal of 80 columns, its keys pressed by the test. */
+export class AtTerminal {
+  readonly folder = mkdtempSync(join(tmpdir(), 'railminder-powerup-'));
+  readonly #child: ChildProcessWithoutNullStreams;
+  #said = '';
+  #from = 0;
+
+  constructor(args: (folder: string) => readonly string[]) {
+    const command = [process.execPath, ...args(this.folder)].join(' ');
+    this.#child = spawn('socat', ['-', `SYSTEM:${command}; echo CODE $?,pty,setsid,ctty,stderr,raw,echo=0`]);
+    this.#child.stdin.on('error', () => undefined);
+    this.#child.stdout.on('data', (bytes: Buffer) => (this.#said += bytes.toString()));
+  }
+
+  /** Everything that was sent, control sequences and all. */
+  get raw(): string {
+    return this.#said;
+  }
+
+  /** As a person sees it: without colours, and without the line that is written over and over. */
+  get said(): string {
+    const shown = this.#said.replace(/\u001b\[\d+m/g, '').replace(/[^\n]*\r\u001b\[K/g, '');
+    return shown.slice(0, shown.lastIndexOf('\n') + 1);
+  }
+
+  /** Waits until the terminal says something new, and returns what it said meanwhile. */
+  async until(pattern: RegExp, timeout = 60_000): Promise<string> {
+    await vi
+      .waitUntil(() => pattern.test(this.said.slice(this.#from)), { timeout })
+      .catch((cause: unknown) => {
+        throw new Error(`the terminal did not say ${pattern}; it said:\n${this.said.slice(-2500)}`, {
+          cause,
+        });
+      });
+    const news = this.said.slice(this.#from);
+    this.#from = this.said.length;
+    return news;
+  }
+
+  press(...keys: readonly string[]): void {
+    this.#child.stdin.write(keys.join(''));
+  }
+
+  recording(): string {
+    const name = readdirSync(this.folder).find((file) => file.endsWith('.ndjson')) ?? 'none';
+    return join(this.folder, name);
+  }
+
+  async end(): Promise<void> {
+    const exited = new Promise((resolve) => this.#child.once('close', resolve));
+    if (this.#child.exitCode === null) {
+      this.#child.kill('SIGTERM');
+      await exited;
+    }
+    rmSync(this.folder, { recursive: true, force: true });
+  }
+}

@@ -1,0 +1,66 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, expect } from 'vitest';
+import { buildPage, type BuiltPage } from './built-page.js';
+import { startChromium } from './chromium.js';
+import { openPage, type OpenPage, type PageWishes } from './open-page.js';
+
+/** What serves the page to a case. */
+export interface PageServer {
+  readonly address: string;
+  stop(): Promise<void>;
+}
+
+/** The wishes of a case with the view that it looks at, such as `#/design`. */
+export interface PageAt extends PageWishes {
+  readonly at?: string;
+}
+
+export interface PageTests {
+  /** Opens one more page on the server of the running case. */
+  readonly open: (wishes?: PageAt) => Promise<Page>;
+  /** Forgets what went wrong so far, for a case that causes it. */
+  readonly forgive: () => void;
+}
+
+/**
+ * The built page and Chromium for every case of a file, and a server for each, all of them put away in the end.
+ * A case fails when anything went wrong on one of its pages.
+ * @param serve starts the server, given the folder of the built page
+ */
+export function pageTests(serve: (page: string) => Promise<PageServer>): PageTests {
+  let built: BuiltPage;
+  let browser: Browser;
+  let server: PageServer;
+  let opened: OpenPage[];
+
+  beforeAll(async () => {
+    [built, browser] = await Promise.all([buildPage(), startChromium()]);
+  });
+
+  afterAll(async () => {
+    await browser.close();
+    await built.remove();
+  });
+
+  beforeEach(async () => {
+    opened = [];
+    server = await serve(built.folder);
+  });
+
+  afterEach(async () => {
+    for (const { page } of opened) await page.close();
+    await server.stop();
+    expect(opened.flatMap((one) => one.problems)).toEqual([]);
+  });
+
+  return {
+    async open({ at = '', ...wishes } = {}) {
+      const one = await openPage(browser, `${server.address}${at}`, wishes);
+      opened.push(one);
+      return one.page;
+    },
+    forgive() {
+      for (const { problems } of opened) problems.splice(0);
+    },
+  };
+}
