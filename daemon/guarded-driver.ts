@@ -3,6 +3,14 @@ import { printable } from '../drivers/printable.js';
 
 const THROWN = 'driver-failed';
 
+/** What isn't can't be judged, drawn or recorded. */
+function allFinite(told: object): boolean {
+  for (const value of Object.values(told)) {
+    if (typeof value === 'number' && !Number.isFinite(value)) return false;
+  }
+  return true;
+}
+
 /** What a driver that has thrown is told as; see `FaultEvent` and `InstrumentEvent`. */
 export interface DriverFailure {
   readonly fault: {
@@ -60,9 +68,10 @@ export function startGuarded(
   }
 
   /** Calls out of the driver: what is thrown there is no fault of the driver's. */
-  function outward<Given>(call: (given: Given) => void) {
+  function outward<Given extends object>(call: (given: Given) => void, isSound: (given: Given) => boolean) {
     return (given: Given): void => {
       if (isOver) return;
+      if (!isSound(given)) return fail('with what it told', 'a number that is not finite');
       try {
         call(given);
       } catch (problem) {
@@ -80,8 +89,8 @@ export function startGuarded(
         nowMs: () => clock.nowMs(),
         after: (ms, action) => clock.after(ms, guarded('at its time', action)),
       },
-      emit: outward(emit),
-      ...(onCapture !== undefined && { onCapture: outward(onCapture) }),
+      emit: outward(emit, allFinite),
+      ...(onCapture !== undefined && { onCapture: outward(onCapture, allFinite) }),
       link: {
         name: link.name,
         start: (listener) =>

@@ -63,15 +63,8 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   const attend = options.attend ?? attendWatch(process.stdin, table);
   const printed = table === null ? console.log : (line: string) => table.print(wrapped(line, '').join('\n'));
   const say = options.say ?? (json ? console.error : printed);
-  const bandSource = threadedBands({ design: setup.design.value, seed: 0 }, (why) =>
-    say(`Expected values stay as they are, nothing measured sharpens them: ${why}.`),
-  );
-  const session = await createSession({
-    bandSource,
-    startSuspects: startSuspectThread,
-    onSuspectTrouble: (why) => say(`Nothing is weighed against known faults just now, trying again: ${why}.`),
-    ...setup,
-  });
+  const bandSource = threadedBands({ design: setup.design.value, seed: 0 });
+  const session = await createSession({ bandSource, startSuspects: startSuspectThread, ...setup });
   const server = await servedOrClosed(session, options);
   session.onStep(alarmLines(session.plan.prediction, say));
   if (json) session.onStep(effectLines(console.log));

@@ -3,6 +3,10 @@ import type { Design, LoadState } from './design/design.js';
 import type { BandSource } from './band-source.js';
 import { cutOffPlans, wantedPosition } from './cut-offs.js';
 import { joinOutputs, SessionOutputs, type JoinedOutput, type LinkedDevice } from './outputs.js';
+import { LoopWatch } from './time/loop-watch.js';
+import { ServiceTeller } from './service-teller.js';
+import { StepListeners, type StepListener } from './step-listeners.js';
+import { isRecordable } from './record/encode.js';
 import { ClockJumps } from './time/clock-jumps.js';
 import { joinInstruments, type JoinedInstrument, type OutsideDrivers } from './channels.js';
 import type { Written } from './files.js';
@@ -10,6 +14,7 @@ import { loadBands } from './predict/load-bands.js';
 import { Expectations } from './expectations.js';
 import { predict } from './predict/predict.js';
 import type { Procedure } from './procedure/step.js';
+import type { Disk } from './record/disk.js';
 import { recordingHeader } from './record/header.js';
 import { stampMs } from './record/stamp.js';
 import { openRecording, type Recording } from './record/writer.js';
@@ -23,7 +28,7 @@ import { backgroundWall, type Wall } from './time/wall.js';
 import { VERSION } from './version.js';
 import { orderProblem } from './watch/cut-off-order.js';
 import type { Effect } from './watch/effects.js';
-import type { HookEvent, WatchEvent } from './watch/events.js';
+import type { ExpectEvent, HookEvent, Service, SuspectsEvent, WatchEvent } from './watch/events.js';
 import type { WatchPlan } from './watch/plan.js';
 import { expectationOf } from './watch/procedure/expectation.js';
 import { rehearseDrop } from './watch/rehearse.js';
@@ -47,22 +52,21 @@ export interface SessionSetup {
   readonly outsideDrivers?: OutsideDrivers;
   /** Weighs what was measured against every known fault; left out, nothing is suspected. */
   readonly startSuspects?: StartSuspectThread;
-  /** Told why nothing is suspected for a while. */
-  readonly onSuspectTrouble?: (why: string) => void;
   /** Works out what is expected under another load and once something was measured; left out: that stays as it was. */
   readonly bandSource?: BandSource;
   /** What to walk through; left out: nothing. */
   readonly procedure?: Procedure;
   /** The folder for the recording. */
   readonly recordings: string;
+  /** The disk that it is written to; the system's when left out. */
+  readonly disk?: Disk;
   /** The computer's own time, to notice that it slept or that its date was set. */
   readonly wall?: Wall;
   /** The computer's date, ms since 1970. */
   readonly dateMs?: () => number;
 }
 
-/** Sees every event with the state and effects that follow from it, in order. Must not throw. */
-export type StepListener = (event: WatchEvent, state: WatchState, effects: readonly Effect[]) => void;
+export type { StepListener };
 
 /** One watched run: instruments in, the core in the middle, the recording and listeners out. */
 export interface Session {
@@ -76,7 +80,8 @@ export interface Session {
   readonly file: string | null;
   /** Whether anything was beyond a limit or outside its prediction at any time. */
   readonly somethingOutside: boolean;
-  onStep(listener: StepListener): void;
+  /** One that throws is told as a stopped service and tried again later. */
+  onStep(listener: StepListener, service?: Service): void;
   /** Opens the links and begins to tick. Listeners added before miss nothing. */
   start(): void;
   /** Returns why it can't be done, for a person; null when it is done. */
@@ -85,6 +90,8 @@ export interface Session {
   switchOutput(name: string, position: 'on' | 'off'): Promise<void>;
   /** What came of a hook; the session stamps the time. */
   tell(event: HookEvent): void;
+  /** Something that works beside the watching stopped, and why; null: it works. Told once for each change. */
+  tellService(service: Service, why: string | null, name?: string): void;
   /** Switches the outputs off, stops the instruments, closes the recording. Resolves with whether all of it is on the disk. */
   close(): Promise<boolean>;
 }
@@ -116,7 +123,9 @@ class RunningSession implements Session {
   readonly outputs: readonly JoinedOutput[];
   readonly taps: InstrumentTaps;
   readonly #setup: SessionSetup;
-  readonly #listeners: StepListener[] = [];
+  readonly #listeners: StepListeners;
+  readonly #services = new ServiceTeller((event) => this.#take({ ...event, atMs: this.#now() }));
+  readonly #loop: LoopWatch;
   readonly #waiting: WatchEvent[] = [];
   readonly #instruments: SessionInstruments;
   readonly #outputs: SessionOutputs;
@@ -159,14 +168,21 @@ class RunningSession implements Session {
     this.taps = this.#instruments.taps;
     this.plan = plan;
     this.#state = beginWatch(plan);
+    this.#listeners = new StepListeners(this.#clock, (service, why) => this.tellService(service, why));
+    this.#loop = new LoopWatch(this.#clock, (stalledMs) =>
+      this.#take({ kind: 'stall', atMs: this.#now(), stalledMs: Math.round(stalledMs) }),
+    );
     this.#suspects = this.#liveSuspects(setup);
+    const suspects = this.#suspects;
+    if (suspects !== null) this.onStep((...step) => suspects.take(...step), 'suspects');
     this.#jumps = new ClockJumps(setup.wall ?? backgroundWall, setup.dateMs ?? Date.now);
     if (setup.bandSource === undefined) return;
+    setup.bandSource.onHealth((why) => this.tellService('bands', why));
     const expectations = new Expectations(plan, setup.bandSource, (event) =>
-      this.#take({ ...event, atMs: this.#now() }),
+      this.#takeFrom('bands', { ...event, atMs: this.#now() }),
     );
     this.#expectations = expectations;
-    this.onStep((event, state, effects) => expectations.onStep(event, state, effects));
+    this.onStep((...step) => expectations.onStep(...step), 'bands');
   }
 
   get state(): WatchState {
@@ -181,14 +197,15 @@ class RunningSession implements Session {
     return this.#somethingOutside;
   }
 
-  onStep(listener: StepListener): void {
-    this.#listeners.push(listener);
+  onStep(listener: StepListener, service: Service = 'terminal'): void {
+    this.#listeners.add(listener, service);
   }
 
   async openRecording(): Promise<void> {
-    const { design, bench, startedAt, recordings } = this.#setup;
+    const { design, bench, startedAt, recordings, disk } = this.#setup;
     this.#recording = await openRecording({
       folder: recordings,
+      ...(disk !== undefined && { disk }),
       name: design.value.design,
       header: recordingHeader(
         {
@@ -215,6 +232,7 @@ class RunningSession implements Session {
     }
     this.#instruments.start();
     this.#outputs.start();
+    this.#loop.start();
     this.#tick();
   }
 
@@ -236,6 +254,10 @@ class RunningSession implements Session {
 
   tell(event: HookEvent): void {
     this.#take({ ...event, atMs: this.#now() });
+  }
+
+  tellService(service: Service, why: string | null, name = ''): void {
+    this.#services.tell(service, why, name);
   }
 
   /** Power is taken away before anything else is done with what the core decided. */
@@ -262,7 +284,7 @@ class RunningSession implements Session {
     return this.#closing;
   }
 
-  #liveSuspects({ design, load, startSuspects, onSuspectTrouble }: SessionSetup): LiveSuspects | null {
+  #liveSuspects({ design, load, startSuspects }: SessionSetup): LiveSuspects | null {
     if (startSuspects === undefined) return null;
     return new LiveSuspects({
       design: design.value,
@@ -270,14 +292,16 @@ class RunningSession implements Session {
       seed: this.plan.prediction.seed,
       startThread: startSuspects,
       clock: this.#clock,
-      emit: (event) => this.#take(event),
-      onTrouble: onSuspectTrouble,
+      emit: (event) => this.#takeFrom('suspects', event),
+      onHealth: (why) => this.tellService('suspects', why),
     });
   }
 
   async #close(): Promise<boolean> {
     await this.#outputs.stop();
     this.#suspects?.stop();
+    this.#listeners.stop();
+    this.#loop.stop();
     this.#cancelTick();
     await this.#expectations?.stop();
     await this.#instruments.stop();
@@ -285,6 +309,7 @@ class RunningSession implements Session {
   }
 
   #tick(): void {
+    this.#loop.look();
     const jump = this.#jumps.next();
     if (jump !== null) this.#take({ kind: 'clock', atMs: this.#now(), ...jump });
     this.#take({ kind: 'tick', atMs: this.#now() });
@@ -296,6 +321,12 @@ class RunningSession implements Session {
   /** The session's own time: 0 until the start, however long opening the recording took. */
   #now(): number {
     return this.#zeroMs === null ? 0 : this.#setup.clock.nowMs() - this.#zeroMs;
+  }
+
+  /** What a thread worked out is as little to be trusted as what an instrument sends. */
+  #takeFrom(service: Service, event: ExpectEvent | SuspectsEvent): void {
+    if (isRecordable(event)) this.#take(event);
+    else this.tellService(service, 'it gave a number that is not finite');
   }
 
   /** One event at a time: what a listener or the recorder causes meanwhile waits its turn. */
@@ -323,8 +354,7 @@ class RunningSession implements Session {
       this.#recording?.appendEffect(effect);
       if (isOutside(effect)) this.#somethingOutside = true;
     }
-    this.#suspects?.take(event, state, effects);
-    for (const listener of this.#listeners) listener(event, state, effects);
+    this.#listeners.call(event, state, effects);
     const expected = event.kind === 'step' ? expectationOf(state) : null;
     if (expected !== null) this.#take(expected);
   }

@@ -2,6 +2,7 @@ import { clockWords } from './watch/clock-words.js';
 import { alarmWords } from './watch/words.js';
 import { HEALTHY } from './watch/suspects/clouds.js';
 import { evidenceWords, suspectName } from './watch/suspects/suspect-words.js';
+import { stallWords } from './watch/fault-words.js';
 import { cutOffWords } from './watch/cut-off-words.js';
 import type { CutOffEffect, Effect, SuspectEffect } from './watch/effects.js';
 import type { WatchState } from './watch/state.js';
@@ -21,6 +22,7 @@ export function alarmLines(prediction: Prediction, print: (line: string) => void
       print(`${clockWords(event.atMs)}  recording: ${event.why}`);
     if (event.kind === 'hook' && event.failed !== null)
       print(`${clockWords(event.atMs)}  hook ${event.hook} came to nothing: ${event.failed}`);
+    if (event.kind === 'stall') print(`${clockWords(event.atMs)}  ${stallWords(event)}`);
     for (const effect of effects) {
       const line = effectLine(effect, state, prediction);
       if (line !== null) print(line);

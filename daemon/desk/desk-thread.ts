@@ -1,5 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import type { DesignPreview, PreviewRequest } from '../serve/design-messages.js';
+import { onThreadEnd } from '../thread-end.js';
 import type { BenchRequest } from '../serve/instrument-messages.js';
 import type { ChangedBench } from './bench-preview.js';
 import type { DeskAnswer, DeskAsk, DeskTask } from './desk-worker.js';
@@ -62,8 +63,8 @@ export class DeskThread {
       clearTimeout(this.#timer);
       this.#timer = this.#waiting.size > 0 ? this.#deadline() : undefined;
     });
-    thread.once('error', (error) => {
-      if (thread === this.#thread) this.#giveUp(`the file couldn't be worked out (${error.message})`);
+    onThreadEnd(thread, (why) => {
+      if (thread === this.#thread) this.#giveUp(`the file couldn't be worked out (${why})`);
     });
     return thread;
   }

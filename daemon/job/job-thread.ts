@@ -1,6 +1,9 @@
 import { Worker } from 'node:worker_threads';
+import { BackOff } from '../back-off.js';
+import { onThreadEnd } from '../thread-end.js';
+import { backgroundWall, type Wall } from '../time/wall.js';
 import type { JobAnswer, JobAsk, JobSource } from '../serve/job-ask.js';
-import type { FromJobThread, JobThreadTask, ToJobThread } from './thread-messages.js';
+import type { FromJobThread, JobThreadTask, JobWord, ToJobThread } from './thread-messages.js';
 
 /** A recording that would take more breaks the thread, and not the watching. */
 const MOST_MEGABYTES = 384;
@@ -10,9 +13,16 @@ const YOUNG_MEGABYTES = 16;
 export interface JobThreadOptions extends JobThreadTask {
   /** The path at which the running session's recording begins; null: none is being written. */
   readonly running: () => string | null;
+  /** Called with why no recording can be read, and with null when one can again. */
+  readonly onHealth?: (why: string | null) => void;
+  readonly wall?: Wall;
+  /** What the thread runs. */
+  readonly file?: URL;
 }
 
-type Listener = (message: FromJobThread) => void;
+const JOB_WORKER = new URL('./job-worker.js', import.meta.url);
+
+type Listener = (message: JobWord) => void;
 
 /** Reads recordings on a thread of its own, so that watching never waits for it. The thread starts at the first ask. */
 export class JobThread implements JobSource {
@@ -20,11 +30,14 @@ export class JobThread implements JobSource {
   readonly #listeners = new Map<number, Listener>();
   /** By ask: lets go of what tells that nobody wants it any more. */
   readonly #letGo = new Map<number, () => void>();
+  readonly #backOff: BackOff;
   #worker: Worker | null = null;
+  #isClosing = false;
   #lastId = 0;
 
   constructor(options: JobThreadOptions) {
     this.#options = options;
+    this.#backOff = new BackOff(options.wall ?? backgroundWall);
   }
 
   answer(ask: JobAsk, signal: AbortSignal): Promise<JobAnswer> {
@@ -43,12 +56,14 @@ export class JobThread implements JobSource {
     });
   }
 
-  /** Nothing is answered after this. */
+  /** What waits is refused. */
   async close(): Promise<void> {
+    this.#isClosing = true;
+    this.#backOff.stop();
     await this.#worker?.terminate();
   }
 
-  #bodyOf({ id, styleSha256 }: Extract<FromJobThread, { kind: 'begin' }>): JobAnswer {
+  #bodyOf({ id, styleSha256 }: Extract<JobWord, { kind: 'begin' }>): JobAnswer {
     return { ok: true, chunks: this.#blocks(id), ...(styleSha256 !== null && { styleSha256 }) };
   }
 
@@ -61,7 +76,7 @@ export class JobThread implements JobSource {
     }
   }
 
-  #more(id: number): Promise<FromJobThread> {
+  #more(id: number): Promise<JobWord> {
     return new Promise((resolve) => {
       if (!this.#listeners.has(id)) return resolve({ kind: 'broken', id, why: 'nobody wants it any more' });
       this.#listeners.set(id, (message) => {
@@ -92,22 +107,33 @@ export class JobThread implements JobSource {
   }
 
   #started(): Worker {
-    const { folder, software } = this.#options;
-    const worker = new Worker(new URL('./job-worker.js', import.meta.url), {
+    this.#isClosing = false;
+    this.#backOff.stop();
+    const { folder, software, file = JOB_WORKER } = this.#options;
+    const worker = new Worker(file, {
       workerData: { folder, software } satisfies JobThreadTask,
       resourceLimits: { maxOldGenerationSizeMb: MOST_MEGABYTES, maxYoungGenerationSizeMb: YOUNG_MEGABYTES },
     });
     worker.unref();
-    worker.on('message', (message: FromJobThread) => this.#listeners.get(message.id)?.(message));
-    worker.once('error', (error) => this.#failed(worker, error.message));
-    worker.once('exit', () => this.#failed(worker, 'it ended by itself'));
+    worker.on('message', (message: FromJobThread) => this.#take(message));
+    onThreadEnd(worker, (why) => this.#failed(worker, why));
     return worker;
   }
 
-  /** The next ask starts another one. */
+  #take(message: FromJobThread): void {
+    if (message.kind !== 'ready') return this.#listeners.get(message.id)?.(message);
+    this.#backOff.reset();
+    this.#options.onHealth?.(null);
+  }
+
+  /** The next ask starts another one; without an ask it starts by itself a little later. */
   #failed(worker: Worker, why: string): void {
     if (this.#worker !== worker) return;
     this.#worker = null;
+    if (!this.#isClosing) {
+      this.#backOff.later(() => (this.#worker ??= this.#started()));
+      this.#options.onHealth?.(why);
+    }
     for (const [id, listener] of [...this.#listeners]) {
       this.#forget(id);
       listener({ kind: 'broken', id, why: `What reads recordings stopped (${why}); try again.` });

@@ -22,6 +22,8 @@ parentPort?.on('message', (message: ToJobThread) => {
   }
 });
 
+tell({ kind: 'ready' });
+
 async function begin({ id, ask, running }: Extract<ToJobThread, { kind: 'ask' }>): Promise<void> {
   bodies.set(id, null);
   const answer = await desk.answer(ask, running);

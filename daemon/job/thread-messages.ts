@@ -12,8 +12,11 @@ export type ToJobThread =
   | { readonly kind: 'more'; readonly id: number }
   | { readonly kind: 'stop'; readonly id: number };
 
-/** From the thread. After `begin` each `more` is answered by `block`, `end` or `broken`. */
-export type FromJobThread =
+/** From the thread: that it is there, then what it answers. */
+export type FromJobThread = { readonly kind: 'ready' } | JobWord;
+
+/** Of one ask. After `begin` each `more` is answered by `block`, `end` or `broken`. */
+export type JobWord =
   | { readonly kind: 'begin'; readonly id: number; readonly styleSha256: string | null }
   | { readonly kind: 'refused'; readonly id: number; readonly status: 404 | 422 | 503; readonly why: string }
   | { readonly kind: 'block'; readonly id: number; readonly text: string }

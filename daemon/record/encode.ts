@@ -26,6 +26,17 @@ export function eventLine(event: Exclude<WatchEvent, ReadingEvent | TickEvent>):
   return exactJson(event);
 }
 
+/** Whether every number in it can be written down. */
+export function isRecordable(event: Exclude<WatchEvent, ReadingEvent | TickEvent>): boolean {
+  try {
+    eventLine(event);
+    return true;
+  } catch (problem) {
+    if (problem instanceof RangeError) return false;
+    throw problem;
+  }
+}
+
 /** What an alarm or a cut-off did, for a person who reads the file and for checking a replay; never an input. */
 export function effectLine(effect: RecordedEffect): string {
   return JSON.stringify({ kind: 'effect', effect });

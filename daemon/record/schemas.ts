@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { LOAD_STATES } from '../design/design-load.js';
 import {
   CUT_OFF_ORDERS,
+  SERVICES,
   type CaptureEvent,
   type InstrumentEvent,
   type ReadingEvent,
@@ -118,6 +119,8 @@ export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
   'cut-off': z.object({ atMs, output: text, order: z.literal(CUT_OFF_ORDERS), inSight: z.boolean() }),
   output: z.object({ atMs, output: text, position: z.enum(['on', 'off']), failed: text.nullable() }),
   hook: z.object({ atMs, hook: text, alarm: text, failed: text.nullable() }),
+  service: z.object({ atMs, service: z.enum(SERVICES), name: text, working: z.boolean(), why: text }),
+  stall: z.object({ atMs, stalledMs: z.number().nonnegative() }),
   tick: z.object({ atMs }),
 };
 

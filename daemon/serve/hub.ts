@@ -1,7 +1,7 @@
 import type { Effect } from '../watch/effects.js';
 import type { WatchEvent } from '../watch/events.js';
 import type { WatchState } from '../watch/state.js';
-import { ChangeFinder, recorderView, type PageReading, type Surroundings } from './changes.js';
+import { ChangeFinder, recorderView, type Changes, type PageReading, type Surroundings } from './changes.js';
 import { whyNot, type PageCommand } from './command-check.js';
 import { History } from './history.js';
 import type { DemoView, SessionView, SnapshotMessage, SupplyView } from './messages.js';
@@ -46,6 +46,8 @@ export interface HubOptions {
   readonly demo: () => DemoView | null;
   /** Carries out a command that makes sense; returns why not when it can't. Must not throw. */
   readonly onCommand: (command: PageCommand) => string | null;
+  /** Called with why the pages can't be told, and with null whenever they were. Must not throw. */
+  readonly onHealth?: (why: string | null) => void;
   readonly wall?: Wall;
 }
 
@@ -121,7 +123,7 @@ class SessionHub implements Hub {
     if (event.kind === 'reading') this.#keepReading(event.instrument, event.channel);
     const waitMs = this.#clients.size === 0 ? ALONE_BATCH_MS : BATCH_MS;
     if (this.#readings.length >= MOST_READINGS) this.#tellChanges();
-    else this.#stopTimer ??= this.#wall.after(waitMs, () => this.#tellChanges());
+    else this.#stopTimer ??= this.#wall.after(waitMs, () => this.#tellInTime());
   }
 
   close(): void {
@@ -145,6 +147,16 @@ class SessionHub implements Hub {
     if (this.#stopTimer !== null) this.#tellChanges();
   }
 
+  /** Nobody else hears of what goes wrong in a timer. */
+  #tellInTime(): void {
+    try {
+      this.#tellChanges();
+      this.#options.onHealth?.(null);
+    } catch (problem) {
+      this.#options.onHealth?.(problem instanceof Error ? problem.message : String(problem));
+    }
+  }
+
   #tellChanges(): void {
     this.#stopTimer?.();
     this.#stopTimer = null;
@@ -157,7 +169,7 @@ class SessionHub implements Hub {
     if (this.#clients.size === 0) return;
     const body = bodyOf(changes);
     for (const client of this.#clients) {
-      if (!client.changes(changes, body)) this.#clients.delete(client);
+      if (!isTold(client, changes, body)) this.#clients.delete(client);
     }
   }
 
@@ -208,5 +220,15 @@ class SessionHub implements Hub {
     const history = new History();
     this.#histories.set(id, history);
     return history;
+  }
+}
+
+/** One page that can't be told is cut off, and the others are told. */
+function isTold(client: PageClient, changes: Changes, body: string): boolean {
+  try {
+    return client.changes(changes, body);
+  } catch {
+    client.cut();
+    return false;
   }
 }

@@ -3,6 +3,7 @@ import type { Effect } from '../watch/effects.js';
 import type { ExpectEvent, ProbeEvent, WatchEvent } from '../watch/events.js';
 import { predictionOf } from '../watch/sample.js';
 import type { WatchState } from '../watch/state.js';
+import { stallWords } from '../watch/fault-words.js';
 import { alarmWords } from '../watch/words.js';
 import type { MarkView } from './messages.js';
 
@@ -38,6 +39,7 @@ export class Marks {
     if (kind === 'note') {
       return [{ atMs, kind: 'note', words: event.text.slice(0, LONGEST_WORDS), point: null }];
     }
+    if (kind === 'stall') return [{ atMs, kind: 'note', words: stallWords(event), point: null }];
     if (kind === 'probe') return this.#ofProbe(event, state);
     return kind === 'expect' ? this.#ofExpect(event) : [];
   }

@@ -69,6 +69,10 @@ export class PageClient {
     this.#socket.close(code, reason);
   }
 
+  cut(): void {
+    this.#socket.terminate();
+  }
+
   /**
    * Sends what changed, or holds it back while the page is slow: alarms and cut-offs are always sent, of readings the newest of
    * each point is kept and the others are counted.

@@ -23,8 +23,8 @@ export interface LiveSuspectsSetup {
   readonly startThread: StartSuspectThread;
   readonly clock: Clock;
   readonly emit: (event: SuspectsEvent) => void;
-  /** Told why nothing is weighed for a while. */
-  readonly onTrouble?: ((why: string) => void) | undefined;
+  /** Told why nothing is weighed, and with null whenever something was. */
+  readonly onHealth: (why: string | null) => void;
 }
 
 /** Has the settled readings of a running session weighed, each time that they say something new. */
@@ -52,12 +52,12 @@ export class LiveSuspects {
     this.#setup = setup;
     this.#load = setup.load;
     this.#expectedLoad = setup.load;
-    const { design, seed, startThread, clock, onTrouble } = setup;
+    const { design, seed, startThread, clock, onHealth } = setup;
     this.#thread = new PatientThread({
       start: (events) => startThread({ design, seed }, events),
       clock,
       onJudged: (judgement) => this.#tell(judgement),
-      onTrouble: (why) => onTrouble?.(why),
+      onTrouble: (why) => onHealth(why),
     });
   }
 
@@ -134,6 +134,7 @@ export class LiveSuspects {
   #tell(judgement: Judgement): void {
     const from = this.#weighed ?? [];
     this.#weighed = null;
+    this.#setup.onHealth(null);
     if (!this.#isOutdated) this.#setup.emit(suspectsEvent(this.#setup.clock.nowMs(), from, judgement));
     this.#isOutdated = false;
     this.#weigh();

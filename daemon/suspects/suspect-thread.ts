@@ -1,5 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import type { Design } from '../design/design.js';
+import { onThreadEnd } from '../thread-end.js';
 import type { Judgement } from '../watch/suspects/judgement.js';
 import type { SuspectQuestion } from './weigher.js';
 
@@ -37,8 +38,7 @@ export const startSuspectThread: StartSuspectThread = (task, { onJudged, onFaile
   thread.on('message', (judgement: Judgement) => {
     if (!isStopped) onJudged(judgement);
   });
-  thread.once('error', (error) => fail(error.message));
-  thread.once('exit', () => fail('it has ended by itself'));
+  onThreadEnd(thread, fail);
   return {
     weigh: (question) => thread.postMessage(question),
     stop() {

@@ -17,5 +17,6 @@ export function watchedPoint(cause: AlarmCause): string | null {
 export function alarmGroup(cause: AlarmCause): string {
   if ('instrument' in cause && cause.kind !== 'sensor-lifted') return `instrument ${cause.instrument}`;
   if (cause.kind === 'cut-off-failed') return `output ${cause.output}`;
+  if (cause.kind === 'service-down') return `service ${cause.service} ${cause.name}`;
   return 'point' in cause ? 'supply' : cause.kind;
 }

@@ -1,3 +1,4 @@
+import type { Service } from './events.js';
 import type { Limit, PointUnit } from '../predict/prediction.js';
 import type { Range } from './forecast/forecast.js';
 
@@ -105,6 +106,10 @@ export type AlarmCause =
       readonly is: string;
       readonly unwatchedMs: number;
     }
+  /** The program could do nothing for so long. */
+  | { readonly kind: 'stalled'; readonly stalledMs: number }
+  /** Something that works beside the watching has stopped. */
+  | { readonly kind: 'service-down'; readonly service: Service; readonly name: string; readonly why: string }
   /** Power was to be taken away and was not, as far as one can tell. */
   | { readonly kind: 'cut-off-failed'; readonly output: string; readonly why: string };
 

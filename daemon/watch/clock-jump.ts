@@ -1,16 +1,16 @@
 import { raiseAlarm, returnAlarm } from './alarms.js';
 import type { Draft } from './draft.js';
 import type { ClockEvent } from './events.js';
-import { supplyLooksOn } from './supply-off.js';
+import { supplyLookedOn } from './supply-off.js';
 
-const CLOCK_JUMPED = 'clock-jumped';
+export const CLOCK_JUMPED = 'clock-jumped';
 /** Under this nobody misses a reading that matters to what heats. */
-const UNWATCHED_MS = 2000;
+export const UNWATCHED_MS = 2000;
 
 /** The clock was set, or the computer slept: over as soon as it is told, and there until a person has seen it. */
 export function takeClock(draft: Draft, { was, is, unwatchedMs }: ClockEvent): void {
   if (unwatchedMs === undefined) return;
-  const isGrave = unwatchedMs >= UNWATCHED_MS && supplyLooksOn(draft);
+  const isGrave = unwatchedMs >= UNWATCHED_MS && supplyLookedOn(draft);
   raiseAlarm(draft, {
     id: CLOCK_JUMPED,
     cause: { kind: 'clock-jumped', was, is, unwatchedMs },

@@ -78,9 +78,23 @@ export function settleCutOffs(draft: Draft, alarmsBefore: readonly AlarmFacts[])
   }
 }
 
-function drop(draft: Draft, cutOff: CutOffState, change: 'dropped' | 'test', by: AlarmFacts | null): void {
+/** Nobody watched for a while: whatever may let power through is dropped, armed or not, until a person arms it again. */
+export function dropUnwatched(draft: Draft, why: AlarmFacts | null): void {
+  for (const cutOff of draft.cutOffs) {
+    const mayBeOn = cutOff.state === 'armed' || (cutOff.state === 'disarmed' && cutOff.position === 'on');
+    if (mayBeOn) drop(draft, cutOff, 'dropped', why, livePoints(draft, 'stale ones too'));
+  }
+}
+
+function drop(
+  draft: Draft,
+  cutOff: CutOffState,
+  change: 'dropped' | 'test',
+  by: AlarmFacts | null,
+  live = livePoints(draft),
+): void {
   const [alarm, cause] = [by?.id ?? null, by?.cause ?? null];
-  const falling = fallingFrom(draft);
+  const falling = { ...fallingFrom(draft), live };
   setCutOff(draft, { ...cutOff, state: 'dropped', sinceMs: draft.atMs, alarm, cause, falling });
   tell(draft, cutOff.output, change, alarm);
 }

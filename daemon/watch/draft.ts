@@ -2,7 +2,7 @@ import type { AlarmFacts } from './alarm.js';
 import type { Cooling } from './cooling.js';
 import type { Prediction } from '../predict/prediction.js';
 import type { Effect } from './effects.js';
-import type { SuspectsEvent } from './events.js';
+import type { ServiceEvent, SuspectsEvent } from './events.js';
 import { expectedPrediction, type Expecting } from './expected.js';
 import type { Hold } from './hold.js';
 import type { WatchPlan } from './plan.js';
@@ -31,6 +31,7 @@ export class Draft {
   alarms: readonly AlarmFacts[];
   raises: Readonly<Record<string, RaiseTimes>>;
   recorder: RecorderState;
+  services: readonly ServiceEvent[];
   expecting: Expecting | null;
   cooling: Readonly<Record<string, Cooling>>;
   suspicion: SuspectsEvent | null;
@@ -51,6 +52,7 @@ export class Draft {
     this.alarms = before.alarms;
     this.raises = before.raises;
     this.recorder = before.recorder;
+    this.services = before.services;
     this.expecting = before.expecting;
     this.cooling = before.cooling;
     this.suspicion = before.suspicion;
@@ -145,6 +147,7 @@ export class Draft {
       alarms: this.alarms,
       raises: this.raises,
       recorder: this.recorder,
+      services: this.services,
       expecting: this.expecting,
       cooling: this.cooling,
       suspicion: this.suspicion,

@@ -26,6 +26,8 @@ export type WatchEvent =
   | OutputEvent
   | ClockEvent
   | HookEvent
+  | ServiceEvent
+  | StallEvent
   | TickEvent;
 
 export interface ReadingEvent {
@@ -234,6 +236,28 @@ export interface HookEvent {
   readonly hook: string;
   readonly alarm: string;
   readonly failed: string | null;
+}
+
+/** What works beside the watching: `page` tells it to the pages, `suspects` weighs, `bands` works out what is expected. */
+export const SERVICES = ['bands', 'suspects', 'recordings', 'page', 'hook', 'terminal'] as const;
+export type Service = (typeof SERVICES)[number];
+
+/** Something that works beside the watching stopped, or works again. */
+export interface ServiceEvent {
+  readonly kind: 'service';
+  readonly atMs: number;
+  readonly service: Service;
+  /** Which one, where there are several: a hook's name; else empty. */
+  readonly name: string;
+  readonly working: boolean;
+  readonly why: string;
+}
+
+/** The program was too busy, or held, to do anything for so long. */
+export interface StallEvent {
+  readonly kind: 'stall';
+  readonly atMs: number;
+  readonly stalledMs: number;
 }
 
 /** Time passes. Comes at least four times a second of session time. */

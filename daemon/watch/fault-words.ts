@@ -1,4 +1,5 @@
 import type { Prediction } from '../predict/prediction.js';
+import type { StallEvent } from './events.js';
 import type { AlarmCause, AlarmKind } from './alarm.js';
 import { pointLabel, spokenPoint, subject } from './point-words.js';
 import { spokenValue, valueWords } from './value-words.js';
@@ -68,6 +69,20 @@ export function clockJumpWords({ was, is, unwatchedMs }: CauseOf<'clock-jumped'>
     cure: isUnwatched
       ? 'Look at the supply before you trust anything. Keep the computer from sleeping while power is on.'
       : 'Nothing to do; times of day before and after do not join.',
+  };
+}
+
+/** A stall, whether it is an alarm or not. */
+export function stallWords({ stalledMs }: StallEvent): string {
+  return `the program was held for ${(stalledMs / 1000).toFixed(1)} s; nothing was watched meanwhile`;
+}
+
+export function stalledWords({ stalledMs }: CauseOf<'stalled'>): AlarmWords {
+  const span = `${(stalledMs / 1000).toFixed(1)} s`;
+  return {
+    sentence: `The program was held for ${span}: nothing was watched and no cut-off was kept alive meanwhile.`,
+    spoken: 'the program was held, nothing was watched',
+    cure: 'Look at the supply before you trust anything. Close what keeps the computer busy; a cut-off that has dropped is armed again with the supply in sight.',
   };
 }
 

@@ -2,7 +2,7 @@ import type { LoadState } from '../design/design.js';
 import type { AlarmCause, AlarmFacts } from './alarm.js';
 import type { Verdict } from './effects.js';
 import type { Cooling } from './cooling.js';
-import type { InstrumentEvent, ReadingEvent, SuspectsEvent } from './events.js';
+import type { InstrumentEvent, ReadingEvent, ServiceEvent, SuspectsEvent } from './events.js';
 import type { Expecting } from './expected.js';
 import type { FollowState } from './forecast/follow-state.js';
 import type { Forecast } from './forecast/forecast.js';
@@ -31,6 +31,8 @@ export interface WatchState {
   /** By alarm id, also of alarms that are gone. */
   readonly raises: Readonly<Record<string, RaiseTimes>>;
   readonly recorder: RecorderState;
+  /** What beside the watching has stopped, or works again and its alarm hasn't returned yet. */
+  readonly services: readonly ServiceEvent[];
   readonly load: LoadInForce;
   /** Other bands than the plan's; null: the plan's. */
   readonly expecting: Expecting | null;

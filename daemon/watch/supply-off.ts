@@ -71,18 +71,25 @@ function jumps(draft: Draft, { id, channel, settling }: PointState): boolean {
   return DRIVEN_UNITS.includes(prediction.unit) && settling.because === 'jumping';
 }
 
-/** Whether anything driven that is measured shows that power is on. */
-export function supplyLooksOn(draft: Draft): boolean {
-  return Object.keys(livePoints(draft)).length > 0;
+/**
+ * Whether anything driven that is measured showed that power is on. After a while in which nothing ran every channel
+ * is stale, so the last values count.
+ */
+export function supplyLookedOn(draft: Draft): boolean {
+  return Object.keys(livePoints(draft, 'stale ones too')).length > 0;
 }
 
 /** Test points that show that power is on, with their last values. */
-export function livePoints(draft: Draft): Record<string, number> {
+export function livePoints(
+  draft: Draft,
+  which: 'fresh ones' | 'stale ones too' = 'fresh ones',
+): Record<string, number> {
   const live = draft.points.flatMap((point): [string, number][] => {
     const prediction = predictionOf(draft.prediction, point.id);
     if (prediction === undefined || point.value === null || point.channel === null) return [];
     const isLive = leastMagnitude(prediction) > 0 && !looksOff(prediction, point.value);
-    return isLive && draft.channels[point.channel]?.stale === false ? [[point.id, point.value]] : [];
+    const counts = which === 'stale ones too' || draft.channels[point.channel]?.stale === false;
+    return isLive && counts ? [[point.id, point.value]] : [];
   });
   return Object.fromEntries(live);
 }

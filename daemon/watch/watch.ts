@@ -15,8 +15,10 @@ import { takeStep } from './procedure/take-step.js';
 import { takeProbe } from './probes.js';
 import { takeReading } from './reading.js';
 import { settleRecorder, takeRecorder } from './recorder.js';
+import { settleServices, takeService } from './services.js';
 import { takeShelve } from './shelving.js';
 import { passTime } from './silence.js';
+import { settleStall, takeStall } from './stall.js';
 import { takeSuspects } from './suspected.js';
 import { unmeasuredPoint, type WatchState } from './state.js';
 
@@ -46,6 +48,7 @@ export function beginWatch(plan: WatchPlan): WatchState {
     alarms: [],
     raises: {},
     recorder: { writing: null, why: 'not started' },
+    services: [],
     expecting: null,
     cooling: {},
     suspicion: null,
@@ -78,6 +81,8 @@ function takeEvent(draft: Draft, event: WatchEvent): void {
       return takeReading(draft, event);
     case 'tick':
       settleRecorder(draft);
+      settleServices(draft);
+      settleStall(draft);
       return settleClock(draft);
     case 'instrument':
       return takeInstrument(draft, event);
@@ -107,6 +112,10 @@ function takeEvent(draft: Draft, event: WatchEvent): void {
       return takeOutput(draft, event);
     case 'clock':
       return takeClock(draft, event);
+    case 'service':
+      return takeService(draft, event);
+    case 'stall':
+      return takeStall(draft, event);
     case 'note':
     case 'hook':
       return;

@@ -7,8 +7,10 @@ import {
   oscillatingWords,
   passingWords,
   rateWords,
+  stalledWords,
 } from './fault-words.js';
 import { spokenPoint, subject } from './point-words.js';
+import { serviceWords } from './service-words.js';
 import { spokenNumber } from './spoken-number.js';
 import { spokenValue, valueWords } from './value-words.js';
 
@@ -61,6 +63,10 @@ export function alarmWords(cause: AlarmCause, prediction: Prediction): AlarmWord
       return oscillatingWords(cause, prediction);
     case 'clock-jumped':
       return clockJumpWords(cause);
+    case 'stalled':
+      return stalledWords(cause);
+    case 'service-down':
+      return serviceWords(cause);
     case 'cut-off-failed':
       return cutOffFailedWords(cause);
   }

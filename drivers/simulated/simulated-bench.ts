@@ -25,6 +25,8 @@ export interface SimulatedBenchOptions {
   readonly faultRail?: string;
   readonly load?: LoadState;
   readonly power?: 'on' | 'off';
+  /** The supply on the table; simulated from the design when left out. */
+  readonly supply?: SimulatedSupply;
 }
 
 /** A supply on a table with the instruments of a bench file around it, all of it simulated. */
@@ -61,8 +63,7 @@ const LONGEST_PAUSE_MS = 1000;
 
 /** @throws RangeError naming an instrument, test point, part or fault that the simulated bench doesn't have. */
 export function startSimulatedBench(options: SimulatedBenchOptions): SimulatedBench {
-  const { design, bench, clock, ...rest } = options;
-  const supply = simulateSupply(design, rest);
+  const { design, bench, clock, supply = simulateSupply(design, options) } = options;
   const startMs = clock.nowMs();
   const advance = (): SimulatedSupply => {
     supply.advanceTo(clock.nowMs() - startMs);

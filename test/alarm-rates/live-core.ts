@@ -63,6 +63,7 @@ function bandsAtOnce(bands: ExpectedBands): BandSource {
         onAnswer(null);
       }
     },
+    onHealth: () => undefined,
     stop: () => Promise.resolve(),
   };
 }

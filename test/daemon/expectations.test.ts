@@ -48,6 +48,7 @@ function bench(plan: WatchPlan = { ...PLAN, loads: LOADS }): Bench {
   const expectations = new Expectations(
     plan,
     {
+      onHealth: () => undefined,
       ask(question, onAnswer) {
         asked.push(question);
         waiting.push(onAnswer);

@@ -4,14 +4,25 @@ import type { Hook, HookAlarm } from '../../../daemon/hooks/hook.js';
 import { hookSession } from '../../../daemon/hooks/session-hooks.js';
 import { loadBench } from '../../../daemon/design/load.js';
 import type { StepListener } from '../../../daemon/session.js';
-import type { HookEvent, WatchEvent } from '../../../daemon/watch/events.js';
-import { instrument, poweredCabin, reading, SUPPLIED } from '../watch/cabin.js';
+import type { HookEvent, Service, WatchEvent } from '../../../daemon/watch/events.js';
+import { acknowledge, instrument, poweredCabin, reading, SUPPLIED } from '../watch/cabin.js';
 import { manualClock } from '../../manual-clock.js';
+
+const serviceDown = (atMs: number, service: Service, name: string): WatchEvent => ({
+  kind: 'service',
+  atMs,
+  service,
+  name,
+  working: false,
+  why: 'it answered 503',
+});
 
 /** A session as far as hooks see it. */
 function hooked(priority: Hook['priority'], deliver: Hook['deliver'] = () => Promise.resolve()) {
   const got: HookAlarm[] = [];
   const told: HookEvent[] = [];
+  const services: [Service, string, string | null][] = [];
+  const clock = manualClock();
   let listener: StepListener = () => undefined;
   const hook: Hook = {
     name: 'run siren',
@@ -26,9 +37,11 @@ function hooked(priority: Hook['priority'], deliver: Hook['deliver'] = () => Pro
     plan: SUPPLIED,
     onStep: (one: StepListener) => void (listener = one),
     tell: (event: HookEvent) => void told.push(event),
+    tellService: (service: Service, why: string | null, name?: string) =>
+      void services.push([service, name ?? '', why]),
   };
   const startedAt = new Date('2026-11-25T18:40:00Z');
-  const stop = hookSession(session, [hook], { design: 'signal cabin', startedAt, wall: manualClock() });
+  const stop = hookSession(session, [hook], { design: 'signal cabin', startedAt, wall: clock });
   const watched = poweredCabin(SUPPLIED);
   const feed = (...events: readonly WatchEvent[]): void => {
     for (const event of events) {
@@ -37,7 +50,7 @@ function hooked(priority: Hook['priority'], deliver: Hook['deliver'] = () => Pro
       listener(event, watched.state, watched.effects.slice(before));
     }
   };
-  return { got, told, feed, stop };
+  return { got, told, services, clock, feed, stop };
 }
 
 describe('the hooks of a session', () => {
@@ -82,6 +95,42 @@ describe('the hooks of a session', () => {
         failed: 'it answered 503',
       },
     ]);
+  });
+
+  it('one that fails is told as stopped and tried again, later each time, until it works', async () => {
+    let isWell = false;
+    const { got, services, clock, feed } = hooked('high', () =>
+      isWell ? Promise.resolve() : Promise.reject(new Error('it answered 503')),
+    );
+    const turn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
+    feed(reading(600, 'meter volts', 18));
+    await turn();
+    expect(services).toEqual([['hook', 'run siren', 'it answered 503']]);
+    clock.advance(5000);
+    await turn();
+    clock.advance(9999);
+    expect(got.length).toBe(2);
+    isWell = true;
+    clock.advance(1);
+    await turn();
+    expect(got.map(({ alarm }) => alarm)).toEqual(Array(3).fill('passing-input:logic.volts'));
+    expect(services.at(-1)).toEqual(['hook', 'run siren', null]);
+    clock.advance(600_000);
+    expect(got.length).toBe(3);
+  });
+
+  it('one that fails is not tried again for an alarm that a person has seen', async () => {
+    const { got, clock, feed } = hooked('high', () => Promise.reject(new Error('it answered 503')));
+    feed(reading(600, 'meter volts', 18), acknowledge(700, 'passing-input:logic.volts'));
+    await new Promise((resolve) => setImmediate(resolve));
+    clock.advance(600_000);
+    expect(got.length).toBe(1);
+  });
+
+  it('one that failed is not told that it has', () => {
+    const { got, feed } = hooked('medium');
+    feed(serviceDown(600, 'hook', 'run bell'), serviceDown(700, 'hook', 'run siren'));
+    expect(got.map(({ alarm }) => alarm)).toEqual(['service-down:hook:run bell']);
   });
 
   it('one that hangs holds nothing up', () => {

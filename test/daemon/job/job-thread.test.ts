@@ -1,6 +1,7 @@
-import { describe, expect, it, onTestFinished } from 'vitest';
-import type { JobThread, JobThreadOptions } from '../../../daemon/job/job-thread.js';
+import { describe, expect, it, onTestFinished, vi } from 'vitest';
+import { JobThread, type JobThreadOptions } from '../../../daemon/job/job-thread.js';
 import type { JobAnswer, JobAsk } from '../../../daemon/serve/job-ask.js';
+import { manualClock } from '../../manual-clock.js';
 import { desk, jobFolder, told } from './job-folder.js';
 
 /** The compiled one: a thread runs what is installed. */
@@ -68,4 +69,32 @@ describe('the thread that reads recordings', () => {
     });
     expect((await one.answer({ kind: 'list' }, never)).ok).toBe(true);
   });
+
+  it.each([
+    ['throws', 'throw', /no table for this/],
+    ['leaves', 'exit', /ended by itself with code 3/],
+  ])(
+    'that %s is told as stopped until another one, which starts by itself, is there',
+    async (_how, death, why) => {
+      vi.stubEnv('MORTAL_WORKER', death);
+      onTestFinished(() => void vi.unstubAllEnvs());
+      const clock = manualClock();
+      const health: (string | null)[] = [];
+      const one = new JobThread({
+        folder: await jobFolder(),
+        software: 'test 1',
+        running: () => null,
+        onHealth: (told) => health.push(told),
+        wall: clock,
+        file: new URL('../children/mortal-worker.mjs', import.meta.url),
+      });
+      onTestFinished(() => one.close());
+      expect(await one.answer({ kind: 'list' }, never)).toMatchObject({ ok: false, status: 503 });
+      expect(health.at(-1)).toMatch(why);
+      vi.stubEnv('MORTAL_WORKER', '');
+      clock.advance(5000);
+      await vi.waitFor(() => expect(health.at(-1)).toBeNull(), 20_000);
+      expect(await one.answer({ kind: 'list' }, never)).toMatchObject({ status: 404 });
+    },
+  );
 });

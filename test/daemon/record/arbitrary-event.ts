@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { CUT_OFF_ORDERS, type WatchEvent } from '../../../daemon/watch/events.js';
+import { CUT_OFF_ORDERS, SERVICES, type WatchEvent } from '../../../daemon/watch/events.js';
 
 const name = fc.constantFrom('meter', 'scope', 'thermometer', 'Zähler ✓', 'a "quoted"\nname');
 const atMs = fc.oneof(
@@ -35,6 +35,15 @@ export const anyEvent: fc.Arbitrary<WatchEvent> = fc.oneof(
     mark: fc.constantFrom('overload', 'not-a-number', 'out-of-range'),
   }),
   record({ kind: kind('tick'), atMs }),
+  record({ kind: kind('stall'), atMs, stalledMs: fc.nat() }),
+  record({
+    kind: kind('service'),
+    atMs,
+    service: fc.constantFrom(...SERVICES),
+    name,
+    working: fc.boolean(),
+    why: text,
+  }),
   record({ kind: kind('note'), atMs, text }),
   record({ kind: kind('acknowledge'), atMs, alarm: text }),
   record({ kind: kind('load'), atMs, load: fc.constantFrom('idle', 'typical', 'full') }),

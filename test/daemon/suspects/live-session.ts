@@ -115,10 +115,15 @@ class Table {
         this.told.push(event);
         this.#take(event);
       },
+      onHealth: () => undefined,
     });
     this.#expectations = new Expectations(
       plan,
-      { ask: ({ load }, onAnswer) => onAnswer(bandsFor(design, load)), stop: () => Promise.resolve() },
+      {
+        ask: ({ load }, onAnswer) => onAnswer(bandsFor(design, load)),
+        onHealth: () => undefined,
+        stop: () => Promise.resolve(),
+      },
       (event) => this.#take({ ...event, atMs: this.#clock.nowMs() }),
     );
   }

@@ -68,6 +68,7 @@ function staged() {
   const asked: (readonly Settled[])[] = [];
   const loads: string[] = [];
   const troubles: string[] = [];
+  let isWell = true;
   let answer: () => void = () => undefined;
   let fail: () => void = () => undefined;
   let started = 0;
@@ -90,7 +91,7 @@ function staged() {
     startThread,
     clock,
     emit: (event) => told.push(event),
-    onTrouble: (why) => troubles.push(why),
+    onHealth: (why) => void (why === null ? (isWell = true) : ((isWell = false), troubles.push(why))),
   });
   let state = beginWatch(WALKED);
   return {
@@ -99,6 +100,7 @@ function staged() {
     asked,
     loads,
     troubles,
+    isWell: () => isWell,
     suspects,
     started: () => started,
     /** As if the core had come to this. */
@@ -230,7 +232,7 @@ describe('weighing what has settled', () => {
 
 describe('a thread that fails', () => {
   it('is told and tried again later, twice as late each time, and watching goes on', () => {
-    const { take, started, fail, clock, answer, told, troubles } = staged();
+    const { take, started, fail, clock, answer, told, troubles, isWell } = staged();
     take(tick(0), settled('reservoir.volts', 20));
     fail();
     expect(troubles).toEqual(['out of memory']);
@@ -243,8 +245,10 @@ describe('a thread that fails', () => {
     clock.advance(9_999);
     expect(started()).toBe(2);
     clock.advance(1);
+    expect(isWell()).toBe(false);
     answer();
     expect(told).toHaveLength(1);
+    expect(isWell()).toBe(true);
   });
 
   it('is told, ended and begun anew when it gives no answer', () => {

@@ -1,0 +1,91 @@
+import { expect, it } from 'vitest';
+import { instrumentPort } from '../../drivers/simulated/instrument-port.js';
+import { relayBoardDevice } from '../../drivers/simulated/relay-board-device.js';
+import { memoryLinkPair, type MemoryFarEnd } from '../../drivers/links/memory.js';
+import { cabinSession } from './cabin-session.js';
+
+/** The board opens by itself later than the program would notice. */
+const DEAD_MS = 10_000;
+const BENCH = `bench: table
+instruments:
+  rails:
+    driver: text-lines
+    link: { serial: /dev/ttyUSB2 }
+    options: { pattern: 'LOGIC {logic.volts} V', interval_ms: 100 }
+outputs:
+  mains-relay:
+    driver: relay-lines
+    link: { serial: /dev/ttyUSB3 }
+    armed: true
+`;
+
+/** Power on through the relay, the rail at 5 V, and a program that can be held while the board's time goes on. */
+async function heldTable() {
+  let heldMs = 0;
+  const heard: string[] = [];
+  const ends = new Map<string, MemoryFarEnd>();
+  const cabin = await cabinSession(BENCH, (clock) => ({
+    clock: { ...clock, nowMs: () => clock.nowMs() + heldMs },
+    linkFor: ({ name }) => {
+      const { link, far } = memoryLinkPair(name);
+      ends.set(name, far);
+      if (name !== 'mains-relay') return link;
+      const port = instrumentPort();
+      port.attach({
+        send: (bytes) => far.send(bytes),
+        unplug: () => Promise.resolve(),
+        plugIn: () => Promise.resolve(),
+      });
+      far.onBytes((bytes) => {
+        heard.push(Buffer.from(bytes).toString('ascii').trim());
+        port.receive(bytes);
+      });
+      relayBoardDevice({ end: port, clock, deadMs: DEAD_MS, onContact: () => undefined }).start();
+      return link;
+    },
+  }));
+  const { session, pass } = cabin;
+  session.start();
+  await pass(100);
+  ends.get('rails')?.send(Buffer.from('\r\nLOGIC 5.02 V\r\n'));
+  const order = (what: 'arm' | 'on', inSight = true) =>
+    session.act({ kind: 'cut-off', output: 'mains-relay', order: what, inSight });
+  expect(order('on')).toBeNull();
+  await pass(2000);
+  expect(heard).toContain('ALIVE');
+  heard.length = 0;
+  return { ...cabin, heard, order, hold: (ms: number) => (heldMs += ms) };
+}
+
+it('a stall is in the recording’s events with its length, and the session goes on', async () => {
+  const { events, hold, pass, session } = await heldTable();
+  hold(400);
+  await pass(1000);
+  const stalls = events.filter(({ kind }) => kind === 'stall');
+  expect(stalls).toHaveLength(1);
+  expect(stalls[0]).toMatchObject({ kind: 'stall', stalledMs: expect.closeTo(425, -2) as number });
+  expect(session.state.cutOffs[0]?.position).toBe('on');
+});
+
+it('after less than two seconds the keep-alive goes on', async () => {
+  const { heard, hold, pass } = await heldTable();
+  hold(1900);
+  await pass(2000);
+  expect(heard).toContain('ALIVE');
+  expect(heard).not.toContain('OPEN');
+});
+
+it('after more the board hears no keep-alive but that it is to open, until somebody in sight arms it', async () => {
+  const { heard, hold, order, pass, session } = await heldTable();
+  hold(2001);
+  await pass(5000);
+  expect(heard[0]).toBe('OPEN');
+  expect(heard).not.toContain('ALIVE');
+  expect(session.state.cutOffs[0]).toMatchObject({ state: 'dropped', position: 'off', alarm: 'stalled' });
+  expect(order('on')).toMatch(/has dropped; find out why and arm it again/);
+  expect(order('arm', false)).toMatch(/in sight/);
+  expect(order('arm')).toBeNull();
+  expect(order('on')).toBeNull();
+  await pass(2000);
+  expect(heard).toContain('ALIVE');
+});
