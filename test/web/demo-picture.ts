@@ -21,8 +21,7 @@ export async function takeDemoPicture(browser: Browser): Promise<readonly string
       prepare: async (page) => {
         await page.getByRole('button', { name: 'Got it' }).click();
         await page
-          .getByText(/over its limit/)
-          .first()
+          .locator('rm-alarms .sentence', { hasText: ', over its limit of' })
           .waitFor({ timeout: 120_000 });
       },
     });
