@@ -1,5 +1,5 @@
 import type { Limit, PointPrediction, Prediction } from '../predict/prediction.js';
-import type { AlarmFacts } from './alarm.js';
+import type { AlarmCause, AlarmFacts } from './alarm.js';
 import { pointAlarm, raiseAlarm, returnAlarm, worsenAlarm, type Raising } from './alarms.js';
 import type { Draft } from './draft.js';
 import { followTemperature } from './forecast/follow.js';
@@ -17,7 +17,7 @@ const LEAST_SHARE = 0.1;
 /** A limit that is this unlikely is no longer ahead. */
 const UNLIKELY = 0.5;
 
-/** Follows a temperature through one more number: where it is going, whether a limit is ahead, whether the probe fell off. */
+/** Follows a temperature through one more number: where it is going, whether a limit is ahead, whether the probe fell off or is stuck. */
 export function followHeading(draft: Draft, sample: Sample): Pick<PointState, 'following' | 'forecast'> {
   const { point, prediction, value } = sample;
   if (!isTemperature(prediction.unit) || !prediction.limits.some(isUpper)) return NOTHING_TO_FOLLOW;
@@ -114,22 +114,30 @@ function raisingOf({ point, value, prediction }: Sample, limit: Limit, forecast:
   };
 }
 
-function followProbe(draft: Draft, { point }: Sample, { change }: News): void {
-  const alarm = pointAlarm(draft, 'sensor-lifted', point.id);
+function followProbe(draft: Draft, { point, prediction, value }: Sample, { change, forecast }: News): void {
   const channel = point.channel === null ? undefined : draft.channels[point.channel];
-  if (change === 'sensor-lifted' && alarm?.active !== true && channel !== undefined) {
-    raiseAlarm(draft, {
-      id: `sensor-lifted:${point.id}`,
-      cause: {
-        kind: 'sensor-lifted',
-        point: point.id,
-        instrument: channel.instrument,
-        channel: channel.channel,
-      },
-      priority: 'medium',
-      latched: false,
-      suppressedBy: [],
-    });
+  const lifted = pointAlarm(draft, 'sensor-lifted', point.id);
+  const stuck = pointAlarm(draft, 'stuck-reading', point.id);
+  if (channel !== undefined) {
+    const of = { point: point.id, instrument: channel.instrument, channel: channel.channel };
+    if (change === 'sensor-lifted' && lifted?.active !== true) {
+      raiseProbe(draft, { kind: 'sensor-lifted', ...of });
+    }
+    if (change === 'stuck' && stuck?.active !== true) {
+      raiseProbe(draft, { kind: 'stuck-reading', ...of, value, unit: prediction.unit });
+    }
   }
-  if (change === 'heats-more' && alarm?.active === true) returnAlarm(draft, alarm);
+  if (change === 'heats-more' && lifted?.active === true) returnAlarm(draft, lifted);
+  if (forecast !== null && stuck?.active === true) returnAlarm(draft, stuck);
 }
+
+function raiseProbe(draft: Draft, cause: ProbeCause): void {
+  raiseAlarm(draft, {
+    id: `${cause.kind}:${cause.point}`,
+    cause,
+    priority: 'medium',
+    latched: false,
+    suppressedBy: [],
+  });
+}
+type ProbeCause = Extract<AlarmCause, { kind: 'sensor-lifted' | 'stuck-reading' }>;
