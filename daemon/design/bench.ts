@@ -136,6 +136,7 @@ export const CUT_OFF_CAUSES = [
   'ripple-frequency',
   'oscillating',
   'sensor-lifted',
+  'stuck-reading',
   'overload',
   'stale',
   'instrument-lost',

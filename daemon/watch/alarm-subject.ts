@@ -15,7 +15,8 @@ export function watchedPoint(cause: AlarmCause): string | null {
  * of a group is the one that began the trouble.
  */
 export function alarmGroup(cause: AlarmCause): string {
-  if ('instrument' in cause && cause.kind !== 'sensor-lifted') return `instrument ${cause.instrument}`;
+  const isOfProbe = cause.kind === 'sensor-lifted' || cause.kind === 'stuck-reading';
+  if ('instrument' in cause && !isOfProbe) return `instrument ${cause.instrument}`;
   if (cause.kind === 'cut-off-failed') return `output ${cause.output}`;
   if (cause.kind === 'service-down') return `service ${cause.service} ${cause.name}`;
   return 'point' in cause ? 'supply' : cause.kind;

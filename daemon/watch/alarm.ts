@@ -41,6 +41,15 @@ export type AlarmCause =
       readonly instrument: string;
       readonly channel: string;
     }
+  /** It reads exactly the same, though its noise or the part's course should move it. */
+  | {
+      readonly kind: 'stuck-reading';
+      readonly point: string;
+      readonly value: number;
+      readonly unit: PointUnit;
+      readonly instrument: string;
+      readonly channel: string;
+    }
   /** No reading for three of the channel's intervals. */
   | {
       readonly kind: 'stale';

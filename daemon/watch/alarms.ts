@@ -28,6 +28,7 @@ type PointCause =
   | 'heading-over-limit'
   | 'outside-prediction'
   | 'sensor-lifted'
+  | 'stuck-reading'
   | 'overload'
   | 'passing-input'
   | 'no-headroom'

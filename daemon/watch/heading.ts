@@ -1,5 +1,5 @@
 import type { Limit, PointPrediction, Prediction } from '../predict/prediction.js';
-import type { AlarmFacts } from './alarm.js';
+import type { AlarmCause, AlarmFacts } from './alarm.js';
 import { pointAlarm, raiseAlarm, returnAlarm, worsenAlarm, type Raising } from './alarms.js';
 import type { Draft } from './draft.js';
 import { followTemperature } from './forecast/follow.js';
@@ -20,7 +20,7 @@ const SWITCHED_WITHIN_MS = 60_000;
 /** A limit that is this unlikely is no longer ahead. */
 const UNLIKELY = 0.5;
 
-/** Follows a temperature through one more number: where it is going, whether a limit is ahead, whether the probe fell off. */
+/** Follows a temperature through one more number: where it is going, whether a limit is ahead, whether the probe fell off or is stuck. */
 export function followHeading(draft: Draft, sample: Sample): Pick<PointState, 'following' | 'forecast'> {
   const { point, prediction, value } = sample;
   if (!isTemperature(prediction.unit) || !prediction.limits.some(isUpper)) return NOTHING_TO_FOLLOW;
@@ -117,24 +117,33 @@ function raisingOf({ point, value, prediction }: Sample, limit: Limit, forecast:
   };
 }
 
+type ProbeCause = Extract<AlarmCause, { kind: 'sensor-lifted' | 'stuck-reading' }>;
+
 /** A part whose load or supply was just switched cools too: then a fall says nothing about its probe. */
-function followProbe(draft: Draft, { point }: Sample, { change }: News): void {
-  const alarm = pointAlarm(draft, 'sensor-lifted', point.id);
+function followProbe(draft: Draft, { point, prediction, value }: Sample, { change, forecast }: News): void {
   const channel = point.channel === null ? undefined : draft.channels[point.channel];
-  const isLifted = change === 'sensor-lifted' && !wasSwitched(draft, SWITCHED_WITHIN_MS);
-  if (isLifted && alarm?.active !== true && channel !== undefined) {
-    raiseAlarm(draft, {
-      id: `sensor-lifted:${point.id}`,
-      cause: {
-        kind: 'sensor-lifted',
-        point: point.id,
-        instrument: channel.instrument,
-        channel: channel.channel,
-      },
-      priority: 'medium',
-      latched: false,
-      suppressedBy: [],
-    });
+  const lifted = pointAlarm(draft, 'sensor-lifted', point.id);
+  const stuck = pointAlarm(draft, 'stuck-reading', point.id);
+  if (channel !== undefined) {
+    const of = { point: point.id, instrument: channel.instrument, channel: channel.channel };
+    const isLifted = change === 'sensor-lifted' && !wasSwitched(draft, SWITCHED_WITHIN_MS);
+    if (isLifted && lifted?.active !== true) {
+      raiseProbe(draft, { kind: 'sensor-lifted', ...of });
+    }
+    if (change === 'stuck' && stuck?.active !== true) {
+      raiseProbe(draft, { kind: 'stuck-reading', ...of, value, unit: prediction.unit });
+    }
   }
-  if (change === 'heats-more' && alarm?.active === true) returnAlarm(draft, alarm);
+  if (change === 'heats-more' && lifted?.active === true) returnAlarm(draft, lifted);
+  if (forecast !== null && stuck?.active === true) returnAlarm(draft, stuck);
+}
+
+function raiseProbe(draft: Draft, cause: ProbeCause): void {
+  raiseAlarm(draft, {
+    id: `${cause.kind}:${cause.point}`,
+    cause,
+    priority: 'medium',
+    latched: false,
+    suppressedBy: [],
+  });
 }

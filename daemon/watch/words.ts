@@ -37,6 +37,8 @@ export function alarmWords(cause: AlarmCause, prediction: Prediction): AlarmWord
       return outsideWords(cause, prediction);
     case 'sensor-lifted':
       return liftedWords(cause, prediction);
+    case 'stuck-reading':
+      return stuckWords(cause, prediction);
     case 'stale':
       return staleWords(cause, prediction);
     case 'overload':
@@ -151,6 +153,15 @@ function liftedWords(cause: CauseOf<'sensor-lifted'>, prediction: Prediction): A
     sentence: `${subject(prediction, cause.point)} falls faster than the part can cool: the probe ${cause.instrument} ${cause.channel} has come off it.`,
     spoken: `${spokenPoint(cause.point)}, the probe has come off`,
     cure: 'The part may be far hotter than this shows. Switch off before you put the probe back: the part is hot and its tab may be live.',
+  };
+}
+
+function stuckWords(cause: CauseOf<'stuck-reading'>, prediction: Prediction): AlarmWords {
+  const { point, value, unit, instrument, channel } = cause;
+  return {
+    sentence: `${subject(prediction, point)} stands still at ${valueWords(value, unit)} though it should move: ${instrument} ${channel} is stuck.`,
+    spoken: `${spokenPoint(point)}, the reading stands still`,
+    cure: 'The part may be far hotter than this shows. Compare with another thermometer, or switch off. Before you touch the probe: the part stays hot and its tab may be live.',
   };
 }
 

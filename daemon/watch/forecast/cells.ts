@@ -1,19 +1,19 @@
-import { fastPart, PER_CURVE, type WarmingFit } from './fit.js';
-import { heatingOf, LAGS, shapeOf, tauOf } from './grid.js';
+import { fastPart, shownAtS, type Lattice, type WarmingFit, type Window } from './fit.js';
+import { curveOf, LONGEST_S, SHORTEST_S, type Mix } from './grid.js';
 import { warmedAfter, type HeatingCurve } from './heating.js';
-import type { WarmingPrior } from './prior.js';
-import { LOG_WEIGHT, solve, SOLVED } from './solve.js';
+import { kindsOf, type Known, type WarmingPrior } from './prior.js';
+import { solve } from './solve.js';
+import { sumsOfCurve, sumsOfLag, weigh } from './sums.js';
 
 /** The straight-line parameters of one curve, and how likely it is. */
 export interface Cell {
   readonly tau: number;
   readonly heating: HeatingCurve;
+  /** Share of the losses by natural convection. */
+  readonly convection: number;
   readonly lag: number;
-  /** Place among the shapes. */
-  readonly shape: number;
-  /** How far the part and the probe have warmed by the newest block, 1 when settled. */
+  /** How far the part has warmed by the newest block, 1 when settled. */
   readonly warmed: number;
-  readonly shown: number;
   readonly weight: number;
   /** Settled, degrees C. */
   readonly settledC: number;
@@ -28,65 +28,110 @@ export interface Cell {
 export interface Cells {
   /** Those that count; their weights add up to 1. */
   readonly cells: readonly Cell[];
-  /** For each of the fit's curves: whether it may still be the one. */
-  readonly likely: readonly boolean[];
+  /** Where to look at the next block. */
+  readonly window: Window;
 }
 
-/** Of the best cell's weight: logarithms of the least that counts, and of what won't come back. */
+/** Of the best cell's weight: logarithm of the least that counts. */
 const LEAST = Math.log(3e-5);
-const HOPELESS = -18;
 
-export function cellsOf(fit: WarmingFit, prior: WarmingPrior): Cells {
-  const solved = solve(fit, prior);
-  const count = fit.places.length;
+/** Of every lag, time constant and kind: start, rise, mixed, fast, variance, logarithm of the weight. */
+const COLUMNS = 6;
+const LOG = 5;
+const MOST_POINTS = 3 * 5 * 32;
+const scratch = new Float64Array(MOST_POINTS * COLUMNS);
+
+/** Every curve of the fit's window; `fastK` is how far the case rises at once, as far as known. */
+export function cellsOf(fit: WarmingFit, prior: WarmingPrior, fastK: number): Cells {
+  const kinds = kindsOf(prior);
+  const lags = pointsOf(fit.window.lag).map(Math.exp);
+  const taus = pointsOf(fit.window.tau).map(Math.exp);
+  fillScratch(fit, kinds, lags, taus, fastK);
+  const points = lags.length * taus.length * kinds.length;
   let best = -Infinity;
-  for (let at = LOG_WEIGHT; at < solved.length; at += SOLVED) best = Math.max(best, solved[at]!);
+  for (let point = 0; point < points; point += 1) best = Math.max(best, scratch[point * COLUMNS + LOG]!);
   const kept: number[] = [];
-  const likely = new Array<boolean>(count).fill(false);
   let sum = 0;
-  for (let at = 0, index = 0; at < solved.length; at += SOLVED, index += 1) {
-    const log = solved[at + LOG_WEIGHT]! - best;
-    if (!(log > HOPELESS)) continue;
-    likely[index % count] = true;
+  for (let point = 0; point < points; point += 1) {
+    const log = scratch[point * COLUMNS + LOG]! - best;
     if (log < LEAST) continue;
+    kept.push(point);
     sum += Math.exp(log);
-    kept.push(index);
   }
-  const cells = kept.map((index) => {
-    const at = index * SOLVED;
-    return cellOf(fit, index % count, solved, at, Math.exp(solved[at + LOG_WEIGHT]! - best) / sum);
+  const cells = kept.map((point) => {
+    const curve = Math.floor(point / kinds.length);
+    const tau = taus[curve % taus.length]!;
+    const lag = lags[Math.floor(curve / taus.length)]!;
+    return cellOf(fit, kinds[0]!.mix, tau, lag, point * COLUMNS, best + Math.log(sum));
   });
-  return { cells, likely };
+  return { cells, window: windowOf(cells, fit, fit.window) };
 }
 
-function cellOf(fit: WarmingFit, index: number, solved: Float64Array, at: number, weight: number): Cell {
-  const place = fit.places[index]!;
-  const shape = shapeOf(place);
-  const tau = tauOf(shape);
-  const heating = heatingOf(shape);
-  const warmed = warmedAfter(heating, fit.ageS / tau);
-  const riseK = solved[at + 1]!;
-  const fastK = solved[at + 2]!;
-  const baseC = fit.startC + solved[at]! + fastK;
+function fillScratch(
+  fit: WarmingFit,
+  kinds: readonly Known[],
+  lags: readonly number[],
+  taus: readonly number[],
+  fastK: number,
+): void {
+  const count = weigh(fit, fastK);
+  const plausible = taus.map((tau) => kinds.map((kind) => kind.ofTau(tau)));
+  let to = 0;
+  for (const lag of lags) {
+    const ofLag = sumsOfLag(fit, count, lag);
+    const logOfLag = logOf(lag);
+    for (let at = 0; at < taus.length; at += 1) {
+      const ofCurve = sumsOfCurve(count, taus[at]!, kinds[0]!.mix);
+      for (let kind = 0; kind < kinds.length; kind += 1, to += COLUMNS) {
+        const known = kinds[kind]!;
+        const {
+          startK,
+          riseK,
+          mixedK,
+          fastK: jumpK,
+          variance,
+          log,
+        } = solve(ofLag, ofCurve, fit.startDeviationK, known);
+        scratch[to] = startK;
+        scratch[to + 1] = riseK;
+        scratch[to + 2] = mixedK;
+        scratch[to + 3] = jumpK;
+        scratch[to + 4] = variance;
+        const settledC = fit.startC + startK + riseK + jumpK;
+        scratch[to + LOG] =
+          log + plausible[at]![kind]! + logOfLag + known.ofRise(riseK + jumpK) + Math.log(survival(settledC));
+      }
+    }
+  }
+}
+
+function cellOf(fit: WarmingFit, mix: Mix, tau: number, lag: number, at: number, logOfSum: number): Cell {
+  const startK = scratch[at]!;
+  const riseK = scratch[at + 1]!;
+  const fastK = scratch[at + 3]!;
+  const share = Math.abs(riseK) < 1 ? 0 : scratch[at + 2]! / riseK;
+  const convection = mix.none + share * (mix.all - mix.none);
+  const heating = curveOf(convection);
+  const warmed = warmedAfter(heating, shownAtS(fit.ageS, lag) / tau);
+  const baseC = fit.startC + startK + fastK;
   return {
     tau,
     heating,
-    lag: LAGS[place % LAGS.length]!,
-    shape,
+    convection,
+    lag,
     warmed,
-    shown: fit.curves[index * PER_CURVE]!,
-    weight,
+    weight: Math.exp(scratch[at + LOG]! - logOfSum),
     settledC: baseC + riseK,
-    settledVariance: solved[at + 3]! + modelVariance(riseK, warmed),
+    settledVariance: scratch[at + 4]! + modelVariance(riseK, warmed),
     riseK,
     baseC,
     fastK,
   };
 }
 
-const SHAPE_SHARE = 0.05;
-const SETTLED_SHARE = 0.006;
-const SETTLED_K = 0.35;
+const SHAPE_SHARE = 0.026;
+const SETTLED_SHARE = 0.0025;
+const SETTLED_K = 0.14;
 
 /** What the curve's shape may be wrong by, K²: most while most of the way is still to come. */
 function modelVariance(riseK: number, warmed: number): number {
@@ -95,11 +140,95 @@ function modelVariance(riseK: number, warmed: number): number {
   return ahead * ahead + always * always + SETTLED_K * SETTLED_K;
 }
 
+/** Regulators take their current back from some 150 degrees C of junction on (data sheets of LM317, 7805). */
+function survival(settledC: number): number {
+  return 0.02 + 0.98 / (1 + Math.exp((settledC - 150) / 7));
+}
+
+/** A probe follows with some 3 s, give or take half as much again each way (common practice). */
+function logOf(lag: number): number {
+  const z = Math.log(lag / USUAL_LAG_S) / LAG_SPREAD;
+  return (-z * z) / 2;
+}
+const USUAL_LAG_S = 3.2;
+const LAG_SPREAD = 0.8;
+
+function pointsOf({ middle, step, count }: Lattice): readonly number[] {
+  return Array.from({ length: count }, (_, place) => middle + (place - (count - 1) / 2) * step);
+}
+
+const WIDE_UNTIL_S = 40;
+const WIDE_BLOCKS = 12;
+const TAUS = 13;
+const WIDEST_STEP = 0.26;
+const LEAST_STEP = 0.012;
+/** Steps a deviation. */
+const FINENESS = 1.6;
+/** A window's edge that has more than this is too near. */
+const EDGE = 2e-3;
+
+function windowOf(cells: readonly Cell[], fit: WarmingFit, before: Window): Window {
+  const lag = lagLattice(cells, fit, before.lag);
+  // A quick part and the jump of a case over its heatsink look alike at first.
+  if (fit.ageS < WIDE_UNTIL_S || fit.blocks < WIDE_BLOCKS) return { tau: before.tau, lag };
+  const tau = spreadOf(cells, ({ tau: of }) => Math.log(of));
+  const edges = [pointsOf(before.tau).at(0)!, pointsOf(before.tau).at(-1)!];
+  const atEdge = cells.reduce(
+    (sum, cell) =>
+      edges.some((edge) => Math.abs(Math.log(cell.tau) - edge) < 1e-9) ? sum + cell.weight : sum,
+    0,
+  );
+  const wanted = Math.max(LEAST_STEP, tau.deviation / FINENESS);
+  const step = Math.min(
+    WIDEST_STEP,
+    atEdge > EDGE ? Math.max(wanted, 1.5 * before.tau.step) : Math.max(wanted, before.tau.step / 1.5),
+  );
+  const reach = ((TAUS - 1) / 2) * step;
+  const [low, high] = [Math.log(SHORTEST_S), Math.log(LONGEST_S)];
+  const middle = Math.max(low + reach, Math.min(high - reach, tau.mean));
+  return {
+    tau: { middle: reach > (high - low) / 2 ? (low + high) / 2 : middle, step, count: TAUS },
+    lag,
+  };
+}
+
+function lagLattice(cells: readonly Cell[], { blocks }: WarmingFit, before: Lattice): Lattice {
+  const { mean, deviation } = spreadOf(cells, ({ lag }) => Math.log(lag));
+  if (blocks < LAG_BLOCKS) return before;
+  const edge = (before.step * (before.count - 1)) / 2 - 1e-9;
+  const atEdge = cells.reduce(
+    (sum, { lag, weight }) => (Math.abs(Math.log(lag) - before.middle) > edge ? sum + weight : sum),
+    0,
+  );
+  const wanted =
+    atEdge > LAG_EDGE ? 1.2 * before.step : Math.max(before.step / 1.3, Math.sqrt(3) * deviation);
+  const step = Math.max(LEAST_LAG_STEP, Math.min(MOST_LAG_STEP, wanted));
+  return { middle: Math.max(-0.1, Math.min(2.6, mean)), step, count: 3 };
+}
+const LAG_BLOCKS = 6;
+const LAG_EDGE = 0.4;
+const LEAST_LAG_STEP = 0.12;
+const MOST_LAG_STEP = 0.8;
+
+interface Spread {
+  readonly mean: number;
+  readonly deviation: number;
+}
+
+function spreadOf(cells: readonly Cell[], of: (cell: Cell) => number): Spread {
+  let mean = 0;
+  let square = 0;
+  for (const cell of cells) {
+    const value = of(cell);
+    mean += cell.weight * value;
+    square += cell.weight * value * value;
+  }
+  return { mean, deviation: Math.sqrt(Math.max(0, square - mean * mean)) };
+}
+
 /** Of a cell, `seconds` after the newest block, degrees C. */
 export function shownAfter(fit: WarmingFit, cell: Cell, seconds: number): number {
-  const { tau, heating, warmed, shown, lag } = cell;
-  const later = warmedAfter(heating, (fit.ageS + seconds) / tau);
-  const behind = seconds > 0 ? ((later - warmed) / seconds) * lag : 0;
-  const seen = later - behind + (shown - warmed + behind) * Math.exp(-seconds / lag);
-  return cell.baseC - cell.fastK * (1 - fastPart(fit.ageS + seconds, lag)) + cell.riseK * seen;
+  const { tau, heating, lag, baseC, fastK, riseK } = cell;
+  const ageS = fit.ageS + seconds;
+  return baseC - fastK * (1 - fastPart(ageS, lag)) + riseK * warmedAfter(heating, shownAtS(ageS, lag) / tau);
 }

@@ -4,7 +4,7 @@ import { addedBySlope } from './power-left.js';
 import type { Block } from './fit.js';
 
 /** What made a temperature leave its curve. */
-export type Change = 'heats-more' | 'heats-less' | 'switched-off' | 'sensor-lifted';
+export type Change = 'heats-more' | 'heats-less' | 'switched-off' | 'sensor-lifted' | 'stuck';
 
 /** A change that explains the newest blocks better than none. */
 export interface Finding {

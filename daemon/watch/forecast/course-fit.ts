@@ -1,12 +1,13 @@
 import type { Block } from './fit.js';
-import { heatingOf, tauOf } from './grid.js';
+import { curveOf } from './grid.js';
 import { leftAfter } from './heating.js';
 
 /** The shape that the part's warming has followed so far. */
 export interface Course {
   readonly sinceMs: number;
-  /** Place among the shapes. */
-  readonly shape: number;
+  readonly timeConstantS: number;
+  /** Share of the losses by natural convection. */
+  readonly convection: number;
   readonly lagS: number;
 }
 
@@ -22,20 +23,24 @@ const row = (): Float64Array => new Float64Array(MOST_BLOCKS);
 const LEVEL = row();
 const SHAPE = row();
 const LINE = row();
+const FADING = row();
 /** Seconds before the newest block, degrees C, and what of them the course doesn't explain; of the newest call. */
 export const SECONDS = row();
 export const CELSIUS = row();
 const UNEXPLAINED = row();
 
 /**
- * Least squares of the newest blocks on the course going on: a level, its shape, and a line where a quick part is young, made
+ * Least squares of the newest blocks on the course going on: a level, its shape, what the
+ * probe still lags behind the first jump, and a line where a quick part is young, made
  * orthogonal to each other (Gram and Schmidt). What follows looks at what is left.
  */
-export function fitCourse(blocks: readonly Block[], { sinceMs, shape, lagS }: Course): void {
+export function fitCourse(
+  blocks: readonly Block[],
+  { sinceMs, timeConstantS: tau, convection, lagS }: Course,
+): void {
   const count = blocks.length;
   const lastMs = blocks.at(-1)!.atMs;
-  const tau = tauOf(shape);
-  const heating = heatingOf(shape);
+  const heating = curveOf(convection);
   const age = Math.max(0, (lastMs - sinceMs) / 1000 - lagS) / tau;
   for (let at = 0; at < count; at += 1) {
     const { atMs, celsius } = blocks[at]!;
@@ -44,16 +49,21 @@ export function fitCourse(blocks: readonly Block[], { sinceMs, shape, lagS }: Co
     CELSIUS[at] = celsius;
     LEVEL[at] = 1;
     SHAPE[at] = leftAfter(heating, Math.max(0, Math.min(age, MATURE) + seconds / tau));
+    FADING[at] = Math.exp((sinceMs - atMs) / 1000 / lagS);
     LINE[at] = age < YOUNG && tau < QUICK_S ? seconds : 0;
   }
   UNEXPLAINED.set(CELSIUS);
   normalise(LEVEL, count);
   without(SHAPE, LEVEL, count);
   normalise(SHAPE, count);
+  without(FADING, LEVEL, count);
+  without(FADING, SHAPE, count);
+  normalise(FADING, count);
   without(LINE, LEVEL, count);
   without(LINE, SHAPE, count);
+  without(LINE, FADING, count);
   normalise(LINE, count);
-  for (const basis of [LEVEL, SHAPE, LINE]) without(UNEXPLAINED, basis, count);
+  for (const basis of [LEVEL, SHAPE, FADING, LINE]) without(UNEXPLAINED, basis, count);
 }
 
 /** A pattern against what the course doesn't explain. */
@@ -69,6 +79,7 @@ export function matchOf(pattern: Float64Array, place: number, count: number): Ma
   let square = 0;
   let level = 0;
   let shape = 0;
+  let fading = 0;
   let line = 0;
   for (let at = place; at < count; at += 1) {
     const value = pattern[at]!;
@@ -76,9 +87,10 @@ export function matchOf(pattern: Float64Array, place: number, count: number): Ma
     square += value * value;
     level += value * LEVEL[at]!;
     shape += value * SHAPE[at]!;
+    fading += value * FADING[at]!;
     line += value * LINE[at]!;
   }
-  return { withBlocks, withItself: square - level * level - shape * shape - line * line };
+  return { withBlocks, withItself: square - level * level - shape * shape - fading * fading - line * line };
 }
 
 function without(of: Float64Array, basis: Float64Array, count: number): void {

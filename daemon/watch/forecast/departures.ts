@@ -11,9 +11,12 @@ const DOUBTED = 20;
 const CERTAIN = 30;
 /** While its shape is young, the shape may be wrong by so much of the power. */
 const CERTAIN_YOUNG = 60;
+const CERTAIN_ONCE_LEFT = 24;
+const DENSE_MS = 3000;
 const SHARE_YOUNG = 0.22;
 /** By which the best explanation is ahead of the others once it is clear. */
 const CLEAR = 12;
+const YOUNG_MS = 150_000;
 const SHORTEST_WAIT_MS = 9000;
 const LONGEST_WAIT_MS = 22_000;
 /** Of the probe's own lag at the start. */
@@ -37,6 +40,8 @@ const LEAST_RISE_K = 5;
 /** What the newest short blocks say of a change. */
 export interface Suspicion {
   readonly finding: Finding;
+  /** What the part answered like before it. */
+  readonly response: Response;
   readonly isCertain: boolean;
   /** Its cause is known as well as it will be. */
   readonly isClear: boolean;
@@ -45,12 +50,17 @@ export interface Suspicion {
 /** Null where nothing can be said, or nothing has changed. Every other short block is enough until one is suspect. */
 export function suspicionOf(
   state: FollowState,
-  { newestShorts, fit, course }: Warming,
+  { newestShorts, fit, course, past, anewMs }: Warming,
   context: FollowContext,
 ): Suspicion | null {
   const short = newestShorts.at(-1);
-  const { response } = state;
-  if (response === null || course === null || short === undefined) return null;
+  if (short === undefined) return null;
+  // A young curve bends to what it is shown.
+  const isYoung = short.atMs - fit.sinceMs < YOUNG_MS;
+  const before = isYoung ? past[0] : undefined;
+  const response = before?.response ?? state.response;
+  const known = before?.course ?? course;
+  if (response === null || known === null) return null;
   if (!state.isSuspect && Math.floor(short.atMs / 2000) % 2 !== 0) return null;
   const reach = REACH_SHARE * 1000 * response.timeConstantS;
   const reachMs = Math.max(SHORTEST_REACH_MS, Math.min(LONGEST_REACH_MS, reach));
@@ -60,22 +70,30 @@ export function suspicionOf(
   const finding = findChange(
     blocks,
     response,
-    course,
+    known,
     airOf(state, fit.startC),
     strayOf(state, short, context),
   );
   if (finding === null || finding.gain < DOUBTED) return null;
   const passedMs = short.atMs - finding.atMs;
+  // From fewer readings the fit may just not have found the curve yet.
+  const isDense = short.atMs - blocks.at(-2)!.atMs < DENSE_MS;
   const isAhead = finding.gain - finding.second > CLEAR && passedMs > SHORTEST_WAIT_MS;
   return {
     finding,
-    isCertain: isCertain(finding),
+    response,
+    isCertain: anewMs === null ? isCertain(finding) : isDense && isEnough(finding),
     isClear: isAhead || passedMs > LONGEST_WAIT_MS,
   };
 }
 
 function isCertain({ isYoung, gain, added }: Finding): boolean {
   return isYoung ? gain > CERTAIN_YOUNG && Math.abs(added) > SHARE_YOUNG : gain > CERTAIN;
+}
+
+/** Once the curve was left for certain, less will do. */
+function isEnough({ isYoung, gain, added }: Finding): boolean {
+  return gain > CERTAIN_ONCE_LEFT && (!isYoung || Math.abs(added) > SHARE_YOUNG);
 }
 
 /** No limit is ahead while something may have changed. */
@@ -121,10 +139,14 @@ function strayOf({ noise }: FollowState, short: Block, { resolutionK }: FollowCo
   return withoutModel(short) + STRAY_K ** 2 + REPEATED * repeatedVariance(noise, resolutionK);
 }
 
-function priorAfter({ change, added, celsius }: Finding, response: Response, airC: number): WarmingPrior {
+function priorAfter(
+  { change, added, celsius, isYoung }: Finding,
+  response: Response,
+  airC: number,
+): WarmingPrior {
   const whole = response.heatKPerS * response.timeConstantS;
   const isToAir = change === 'switched-off' || change === 'sensor-lifted';
   const riseK = isToAir ? airC - celsius : added * whole;
-  const deviationK = RISE_SHARE * Math.abs(riseK) + LEAST_RISE_K;
-  return afterAChange(riseK, deviationK, response.timeConstantS);
+  const deviationK = (isYoung ? 1 : RISE_SHARE) * Math.abs(riseK) + LEAST_RISE_K;
+  return afterAChange(riseK, deviationK, isYoung ? null : response.timeConstantS);
 }

@@ -6,18 +6,22 @@ import type { Block, WarmingFit } from './fit.js';
 import type { Forecast } from './forecast.js';
 import { UNKNOWN_NOISE, type StepNoise } from './noise-of-steps.js';
 import type { Pile } from './piles.js';
+import { NOT_STANDING, type Standing } from './stuck.js';
 import type { WarmingPrior } from './prior.js';
 
 /** All that is remembered of one temperature. Plain data. */
 export interface FollowState {
   readonly noise: StepNoise;
+  readonly standing: Standing;
+  /** It reads exactly the same though it should move. */
+  readonly isStuck: boolean;
   readonly lastMs: number | null;
   /** Readings that wait for a short block to be full. */
   readonly readings: Pile | null;
   /** Short blocks that wait for a block of the fit to be full. */
   readonly shorts: Pile | null;
   /** The temperature of a part that hasn't warmed yet; null once it does. */
-  readonly rest: { readonly atMs: number; readonly celsius: number; readonly blocks: number } | null;
+  readonly rest: Rest | null;
   readonly warming: Warming | null;
   /** Of the air: where the part rested, else the coldest it was. */
   readonly airC: number | null;
@@ -27,6 +31,17 @@ export interface FollowState {
   readonly isSuspect: boolean;
   /** Still true until something changes: what the design says holds. */
   readonly asDesigned: boolean;
+}
+
+export interface Rest {
+  /** Of the newest block. */
+  readonly atMs: number;
+  /** In the middle. */
+  readonly celsius: number;
+  readonly blocks: number;
+  /** The first reading of all. */
+  readonly firstMs: number;
+  readonly firstC: number;
 }
 
 /** One stretch of time in which nothing changes. */
@@ -44,8 +59,26 @@ export interface Warming {
   /** The newest short blocks and blocks of the fit, oldest first. */
   readonly newestShorts: readonly Block[];
   readonly newest: readonly Block[];
+  /** The newest courses, oldest first: a change is looked for against one from before it. */
+  readonly past: readonly Past[];
+  /** It has left its curve; until then, ms, it is found out how. Null: it hasn't. */
+  readonly anewMs: number | null;
+  /** What was surest to be ahead so far, where the curve has shown itself. */
+  readonly surest: Surest | null;
   /** For how many blocks each limit has been ahead, by its place among the limits. */
   readonly ahead: readonly number[];
+}
+
+export interface Past {
+  readonly atMs: number;
+  readonly course: Course;
+  readonly response: Response;
+}
+
+export interface Surest {
+  readonly settledC: number;
+  readonly deviationK: number;
+  readonly response: Response | null;
 }
 
 /** What the fit expects next. */
@@ -58,6 +91,8 @@ export interface Expected {
 
 export const NOT_FOLLOWED: FollowState = {
   noise: UNKNOWN_NOISE,
+  standing: NOT_STANDING,
+  isStuck: false,
   lastMs: null,
   readings: null,
   shorts: null,
@@ -102,6 +137,9 @@ export function begun(fit: WarmingFit, newestShorts: readonly Block[], prior: Wa
     doubtUntilMs: 0,
     newestShorts,
     newest: [],
+    past: [],
+    anewMs: null,
+    surest: null,
     ahead: [],
   };
 }

@@ -2,21 +2,50 @@ import { afterChange, doubted, suspicionOf } from './departures.js';
 import { drifted, isBeyond } from './drift.js';
 import { MOST_BLOCKS } from './course-fit.js';
 import { beginFit, type Block } from './fit.js';
-import { begun, type FollowContext, type Followed, type FollowState, type Warming } from './follow-state.js';
-import { BLOCKS_FOR_A_CHANGE, fastMisfit, learn } from './learn.js';
+import {
+  begun,
+  type FollowContext,
+  type Followed,
+  type FollowState,
+  type Rest,
+  type Surest,
+  type Warming,
+} from './follow-state.js';
+import type { Forecast } from './forecast.js';
+import { BLOCKS_FOR_A_CHANGE, learn } from './learn.js';
 import { hearStep } from './noise-of-steps.js';
-import { blockMs, blockOf, piled, repeatedVariance, SHORT_BLOCK_MS, shortBlockOf } from './piles.js';
+import {
+  blockMs,
+  blockOf,
+  piled,
+  repeatedVariance,
+  SHORT_BLOCK_MS,
+  shortBlockOf,
+  type Pile,
+} from './piles.js';
 import { afterAChange } from './prior.js';
+import { hearStanding, isStuck, mayBeStuck } from './stuck.js';
 
 /** Deviations that blocks of the fit may stray, what makes them suspect and what makes the fit begin anew. */
 const ALLOWED = 0.4;
 const SUSPECT = 2;
 const ANEW = 5;
+/** And deviations of the settled temperature that do. */
+const CONTRADICTED = 4.5;
+/** How well the start is known, K: where the part rested before, where the first reading is the start. */
+const REST_K = 0.5;
+const FIRST_K = 0.7;
+/** Power may have come on a little before the first reading, ms. */
+const FIRST_MS = 300;
+/** A probe that shows whole degrees shows the start so much later, ms. */
+const LATE_MS = 2000;
 /** Doubt lasts for this share of the warming's age, at least so long. */
 const DOUBT_SHARE = 0.3;
 const DOUBT_MS = 15_000;
 /** How far a part may go on from where its curve was left for no known reason. */
 const UNKNOWN_RISE_K = 30;
+/** A time constant where none has been shown, s. */
+const UNKNOWN_S = 60;
 
 /** One more temperature. The incoming state is left as it was. */
 export function followTemperature(
@@ -28,30 +57,61 @@ export function followTemperature(
   const noise = hearStep(before.noise, celsius);
   const intervalMs = before.lastMs === null ? 0 : Math.max(0, atMs - before.lastMs);
   const readings = piled(before.readings, atMs, celsius);
-  const state = { ...before, noise, readings, lastMs: atMs };
+  const standing = hearStanding(before.standing, atMs, celsius, slopeOf(before));
+  const state = { ...before, noise, standing, readings, lastMs: atMs };
+  if (before.warming !== null && isStuck(standing, atMs, timeConstantOf(before))) return standStill(state);
+  if (before.isStuck) return moveAgain(state, atMs, celsius);
   const lengthMs = atMs - readings.sinceMs + intervalMs;
   if (lengthMs < SHORT_BLOCK_MS) return { state, news: null };
   const short = shortBlockOf(readings, noise, context.resolutionK);
-  return takeShort({ ...state, readings: null }, short, lengthMs, context);
+  return takeShort({ ...state, readings: null }, readings, short, lengthMs, context);
 }
 
-function takeShort(state: FollowState, short: Block, lengthMs: number, context: FollowContext): Followed {
-  if (state.warming === null) return takeAtRest(state, short, context);
+const slopeOf = ({ warming }: FollowState): number => warming?.expected?.slopeKPerS ?? 0;
+const timeConstantOf = ({ response }: FollowState): number => response?.timeConstantS ?? UNKNOWN_S;
+
+/** Nothing is learnt of readings that stand still. */
+function standStill(state: FollowState): Followed {
+  const news = state.isStuck ? null : { forecast: null, change: 'stuck' as const, heading: [] };
+  return { state: { ...state, isStuck: true, readings: null, shorts: null }, news };
+}
+
+function moveAgain(state: FollowState, atMs: number, celsius: number): Followed {
+  const prior = afterAChange(0, UNKNOWN_RISE_K, state.response?.timeConstantS ?? null);
+  const warming = begun(beginFit(atMs, celsius, 1), [], prior);
+  return { state: { ...state, isStuck: false, isSuspect: false, asDesigned: false, warming }, news: null };
+}
+
+function takeShort(
+  state: FollowState,
+  readings: Pile,
+  short: Block,
+  lengthMs: number,
+  context: FollowContext,
+): Followed {
+  if (state.warming === null) return takeAtRest(state, readings, short, context);
   const newestShorts = [...state.warming.newestShorts, short].slice(-MOST_BLOCKS);
   const warming = { ...state.warming, newestShorts };
   const suspicion = suspicionOf(state, warming, context);
+  if (warming.anewMs !== null && short.atMs > warming.anewMs)
+    return startAgain(state, warming, short, context);
   if (suspicion === null) {
+    if (warming.anewMs !== null) return waited(state, warming);
     return takeQuiet({ ...state, isSuspect: false }, warming, short, lengthMs, context);
   }
   const inDoubt = doubted(warming, short.atMs);
-  const { finding, isCertain, isClear } = suspicion;
+  const { finding, response, isCertain, isClear } = suspicion;
   if (!isCertain) return takeQuiet({ ...state, isSuspect: false }, inDoubt, short, lengthMs, context);
-  if (isClear && state.response !== null) {
-    return afterChange(state, inDoubt, finding, state.response, context);
-  }
+  const isMoving = !mayBeStuck(state.standing, short.atMs, timeConstantOf(state));
+  if (isClear && isMoving) return afterChange(state, inDoubt, finding, response, context);
   // Blocks from after the change would spoil the fit.
   const shorts = piled(state.shorts, short.atMs, short.celsius);
   return { state: { ...state, isSuspect: true, shorts, warming: inDoubt }, news: null };
+}
+
+/** Nothing is learnt while it is found out how the curve was left. */
+function waited(state: FollowState, warming: Warming): Followed {
+  return { state: { ...state, isSuspect: true, shorts: null, warming }, news: null };
 }
 
 /** The fit learns in blocks that grow with its age. */
@@ -69,23 +129,25 @@ function takeQuiet(
   return takeBlock({ ...state, shorts: null }, warming, block, context);
 }
 
-function takeAtRest(state: FollowState, short: Block, context: FollowContext): Followed {
+function takeAtRest(state: FollowState, readings: Pile, short: Block, context: FollowContext): Followed {
   const { rest } = state;
   const edge = 3 * Math.sqrt(short.variance) + 0.15 + context.resolutionK / 2;
   if (rest === null || Math.abs(short.celsius - rest.celsius) < edge) {
-    return { state: { ...state, rest: rested(rest, short) }, news: null };
+    return { state: { ...state, rest: rested(rest, readings, short) }, news: null };
   }
   // A single block may have caught the start of the warming.
   const isSure = rest.blocks > 1;
-  const fit = beginFit(isSure ? rest.atMs : rest.atMs - 1000, rest.celsius, isSure ? 0.5 : 1.5);
+  const fit = isSure
+    ? beginFit(rest.atMs - LATE_MS * Math.min(1, context.resolutionK), rest.celsius, REST_K)
+    : beginFit(rest.firstMs - FIRST_MS, rest.firstC, FIRST_K);
   const warming = begun(fit, [short], null);
   return learn({ ...state, rest: null, airC: rest.celsius }, warming, short, context, null);
 }
 
-function rested(rest: FollowState['rest'], { atMs, celsius }: Block): NonNullable<FollowState['rest']> {
-  if (rest === null) return { atMs, celsius, blocks: 1 };
+function rested(rest: Rest | null, { sinceMs, firstC }: Pile, { atMs, celsius }: Block): Rest {
+  if (rest === null) return { atMs, celsius, blocks: 1, firstMs: sinceMs, firstC };
   const blocks = rest.blocks + 1;
-  return { atMs, celsius: rest.celsius + (celsius - rest.celsius) / blocks, blocks };
+  return { ...rest, atMs, celsius: rest.celsius + (celsius - rest.celsius) / blocks, blocks };
 }
 
 /** One more block of the fit. Where blocks stray from it together it begins anew, in silence. */
@@ -94,13 +156,29 @@ function takeBlock(state: FollowState, warming: Warming, block: Block, context: 
   if (expected === null || fit.blocks < BLOCKS_FOR_A_CHANGE)
     return learn(state, warming, block, context, null);
   const celsius = expected.celsius + (expected.slopeKPerS * (block.atMs - expected.atMs)) / 1000;
-  const deviation = Math.sqrt(block.variance + fastMisfit(fit, block) + expected.deviationK ** 2);
+  const deviation = Math.sqrt(block.variance + expected.deviationK ** 2);
   const drift = drifted(warming.drift, (block.celsius - celsius) / deviation, ALLOWED);
-  if (isBeyond(drift, ANEW)) return startAgain(state, warming, block, context);
+  if (isBeyond(drift, ANEW)) return leave(state, warming, block, context);
   const doubt = Math.max(DOUBT_MS, DOUBT_SHARE * 1000 * fit.ageS);
   const doubtUntilMs = isBeyond(drift, SUSPECT) ? block.atMs + doubt : warming.doubtUntilMs;
-  return learn(state, { ...warming, drift, doubtUntilMs }, block, context, null);
+  const learnt = learn(state, { ...warming, drift, doubtUntilMs }, block, context, null);
+  return isContradicted(warming.surest, learnt.news?.forecast ?? null)
+    ? leave({ ...state, response: warming.surest?.response ?? null }, warming, block, context)
+    : learnt;
 }
+
+/** A curve that goes on as it began doesn't come to settle far outside what it had shown. */
+function isContradicted(surest: Surest | null, forecast: Forecast | null): boolean {
+  if (surest === null || forecast === null) return false;
+  return Math.abs(forecast.settled.typical - surest.settledC) > CONTRADICTED * surest.deviationK;
+}
+
+/** The curve was left: how is found out first, where that can be told at all. */
+function leave(state: FollowState, warming: Warming, block: Block, context: FollowContext): Followed {
+  if (state.response === null || warming.past.length === 0) return startAgain(state, warming, block, context);
+  return waited(state, { ...warming, anewMs: block.atMs + FINDING_OUT_MS });
+}
+const FINDING_OUT_MS = 22_000;
 
 /** From a little before the block that proved the drift. */
 function startAgain(
@@ -109,8 +187,13 @@ function startAgain(
   block: Block,
   context: FollowContext,
 ): Followed {
-  const from = newest.at(-2) ?? block;
+  const from = newest.at(0) ?? block;
   const prior = afterAChange(0, UNKNOWN_RISE_K, state.response?.timeConstantS ?? null);
   const again = begun(beginFit(from.atMs, from.celsius, 1), newestShorts, prior);
-  return learn({ ...state, asDesigned: false }, again, block, context, null);
+  const since = newestShorts.filter(({ atMs }) => atMs > from.atMs);
+  const start: FollowState = { ...state, asDesigned: false, isSuspect: false, shorts: null };
+  return since.reduce<Followed>(
+    (followed, one) => learn(followed.state, followed.state.warming ?? again, one, context, null),
+    { state: { ...start, warming: again }, news: null },
+  );
 }

@@ -39,7 +39,7 @@ const LIKELY = 0.5;
 /** Cells of less weight move no time and no next value. */
 const COUNTS = 1e-3;
 /** 5 % and 95 % of a normal distribution lie this many deviations from its mean. */
-const DEVIATIONS_90 = 1.6449;
+export const DEVIATIONS_90 = 1.6449;
 
 export function forecastOf(cells: readonly Cell[], limits: readonly number[]): Forecast {
   return {

@@ -1,31 +1,35 @@
-import { heatingCurve, type HeatingCurve } from './heating.js';
+import { heatingCurve, leftAfter, type HeatingCurve } from './heating.js';
 
-/**
- * The curves that a warming is compared with: each a slowest time constant, a share of losses by natural convection, and
- * how far the probe lags behind the case.
- */
-const SHORTEST_S = 18;
-const LONGEST_S = 3600;
-const COUNT = 36;
+/** Slowest time constants that a part on a bench has, s: a bare TO-92 in a draught, a heavy extrusion. */
+export const SHORTEST_S = 16;
+export const LONGEST_S = 4000;
 
-/** s */
-export const TAUS: readonly number[] = Array.from(
-  { length: COUNT },
-  (_, index) => SHORTEST_S * (LONGEST_S / SHORTEST_S) ** (index / (COUNT - 1)),
+/** Curves at even steps of the share of losses by natural convection; between two of them it is a mix. */
+const STEP = 0.1;
+const MOST = 1.5;
+const CURVES: readonly HeatingCurve[] = Array.from({ length: MOST / STEP + 1 }, (_, place) =>
+  heatingCurve(place * STEP),
 );
 
-/** A fan leaves little of it; in still air convection and radiation together come close to all (McAdams). */
-export const CONVECTIONS: readonly number[] = [0, 0.6, 0.9, 1.2];
+/** The nearest of them. */
+export function curveOf(convection: number): HeatingCurve {
+  const place = Math.round(Math.max(0, Math.min(MOST, convection)) / STEP);
+  return CURVES[place]!;
+}
 
-/** From a bead under a clip to one in a blob of paste (common practice), s. */
-export const LAGS: readonly number[] = [1.5, 3.2, 6.8];
+/** A mix of two shares, between which 1 - x is nearly a straight line. */
+export interface Mix {
+  readonly none: number;
+  readonly all: number;
+}
 
-const SHAPE_OF = CONVECTIONS.map(heatingCurve);
+/** From cold: radiation and natural convection come close to all, conduction along leads takes some (McAdams). */
+export const COLD: Mix = { none: 0.5, all: 1.1 };
+/** From one warm state to the next, losses are closer to proportional. */
+export const WARM: Mix = { none: 0, all: 0.6 };
 
-export const SHAPES = TAUS.length * CONVECTIONS.length;
-export const CURVES = SHAPES * LAGS.length;
-
-/** Of a shape's place: its time constant comes first, of a curve's: its shape. */
-export const shapeOf = (curve: number): number => Math.floor(curve / LAGS.length);
-export const tauOf = (shape: number): number => TAUS[Math.floor(shape / CONVECTIONS.length)]!;
-export const heatingOf = (shape: number): HeatingCurve => SHAPE_OF[shape % CONVECTIONS.length]!;
+/** 1 - x after `u` time constants, `share` of the way from one to the other. */
+export function mixedLeft({ none, all }: Mix, share: number, u: number): number {
+  const left = leftAfter(curveOf(none), u);
+  return left + share * (leftAfter(curveOf(all), u) - left);
+}

@@ -2,23 +2,31 @@ import { cellsOf, type Cell } from './cells.js';
 import type { Response } from './answers.js';
 import type { Change } from './change.js';
 import type { Course } from './course-fit.js';
-import { addBlock, thinned, type Block, type WarmingFit } from './fit.js';
-import type { Expected, FollowContext, Followed, FollowState, Warming } from './follow-state.js';
-import { forecastOf, nextOf, type Forecast } from './forecast.js';
+import { addBlock, type Block, type WarmingFit } from './fit.js';
+import type {
+  Expected,
+  FollowContext,
+  Followed,
+  FollowState,
+  Past,
+  Surest,
+  Warming,
+} from './follow-state.js';
+import { DEVIATIONS_90, forecastOf, nextOf, type Forecast } from './forecast.js';
+import { repeatedVariance, withoutModel } from './piles.js';
 import { NOTHING_KNOWN } from './prior.js';
 
-/** The fast part is only roughly one exponential. */
-const FAST_MISFIT_K = 0.5;
-const FAST_MISFIT_S = 12;
 const BLOCKS_FOR_A_FORECAST = 3;
 /** Fewer don't show yet whether a curve is left. */
 export const BLOCKS_FOR_A_CHANGE = 6;
-const BLOCKS_TO_THIN = 8;
 const BLOCKS_TO_BE_SURE = 2;
 /** Probability that an alarm asks for: more once something has changed, because it may not be known rightly what. */
-const SURE = 0.98;
-const SURE_BY_DESIGN = 0.972;
-const SURE_AFTER_A_CHANGE = 0.995;
+const SURE = 0.984;
+const SURE_BY_DESIGN = 0.979;
+const SURE_AFTER_A_CHANGE = 0.97;
+/** So long ago at least a change can't have spoilt the course, ms; and courses kept. */
+const PAST_MS = 20_000;
+const PASTS = 4;
 const KEPT_BLOCKS = 4;
 const LOOK_AHEAD_MS = 5000;
 /** Time constants after which the first seconds of a warming are forgotten. */
@@ -32,35 +40,58 @@ export function learn(
   context: FollowContext,
   change: Change | null,
 ): Followed {
-  const variance = block.variance + fastMisfit(warming.fit, block);
-  const fit = addBlock(warming.fit, { ...block, variance });
+  const { resolutionK } = context;
+  const repeatedK2 = repeatedVariance(state.noise, resolutionK);
+  const variance = Math.max(1e-6, withoutModel(block) - repeatedK2);
+  const fit = addBlock(warming.fit, { ...block, variance }, repeatedK2, resolutionK);
   const newest = [...warming.newest, block].slice(-KEPT_BLOCKS);
   if (fit.blocks < BLOCKS_FOR_A_FORECAST) {
     const news = { forecast: null, change, heading: [] };
     return { state: { ...state, warming: { ...warming, fit, newest } }, news };
   }
-  const { cells, likely } = cellsOf(fit, warming.prior ?? context.prior);
+  const fastK = Math.abs(state.response?.fastK ?? 0);
+  const { cells, window } = cellsOf(fit, warming.prior ?? context.prior, fastK);
   const forecast = forecastOf(cells, context.limits);
   const ahead = aheadAfter(state, warming, block, context, forecast);
+  const response = responseOf(state, fit, cells);
+  const course = courseOf(fit, cells);
   const next: Warming = {
     ...warming,
-    fit: fit.blocks > BLOCKS_TO_THIN ? thinned(fit, likely) : fit,
+    past: pastOf(warming.past, block.atMs, course, response),
+    fit: { ...fit, window },
     newest,
     ahead,
+    surest: surestOf(warming.surest, fit, forecast, state.response),
     expected: expectedAfter(fit, cells, block.atMs),
-    course: courseOf(fit, cells),
+    course,
   };
   const heading = context.limits.filter((_, place) => (ahead[place] ?? 0) >= BLOCKS_TO_BE_SURE);
   return {
-    state: { ...state, response: responseOf(state, fit, cells), warming: next },
+    state: { ...state, response, warming: next },
     news: { forecast, change, heading },
   };
 }
 
-/** Variance that the first seconds' misfit adds to a block, K². */
-export function fastMisfit({ sinceMs }: WarmingFit, { atMs }: Block): number {
-  const misfit = FAST_MISFIT_K * Math.exp((sinceMs - atMs) / (1000 * FAST_MISFIT_S));
-  return misfit * misfit;
+function surestOf(
+  before: Surest | null,
+  { blocks }: WarmingFit,
+  { settled }: Forecast,
+  response: Response | null,
+): Surest | null {
+  const deviationK = (settled.high - settled.low) / (2 * DEVIATIONS_90);
+  if (blocks < BLOCKS_FOR_A_CHANGE || deviationK >= (before?.deviationK ?? Infinity)) return before;
+  return { settledC: settled.typical, deviationK, response };
+}
+
+function pastOf(
+  past: readonly Past[],
+  atMs: number,
+  course: Course,
+  response: Response | null,
+): readonly Past[] {
+  if (response === null) return past;
+  const isDue = atMs - (past.at(-1)?.atMs ?? -Infinity) >= PAST_MS / PASTS;
+  return isDue ? [...past, { atMs, course, response }].slice(-PASTS) : past;
 }
 
 function aheadAfter(
@@ -90,13 +121,14 @@ function expectedAfter(fit: WarmingFit, cells: readonly Cell[], atMs: number): E
 }
 
 function courseOf(fit: WarmingFit, cells: readonly Cell[]): Course {
-  const { shape, lag } = cells.reduce((best, cell) => (cell.weight > best.weight ? cell : best));
-  return { sinceMs: fit.sinceMs, shape, lagS: lag };
+  const { tau, convection, lag } = cells.reduce((best, cell) => (cell.weight > best.weight ? cell : best));
+  return { sinceMs: fit.sinceMs, timeConstantS: tau, convection, lagS: lag };
 }
 
 /** Learnt while the warming's first seconds still count. */
 function responseOf(state: FollowState, fit: WarmingFit, cells: readonly Cell[]): Response | null {
-  if (!state.asDesigned || fit.blocks < BLOCKS_FOR_A_CHANGE) return state.response;
+  if (fit.blocks < BLOCKS_FOR_A_CHANGE) return state.response;
+  if (!state.asDesigned) return relearnt(state, fit, cells);
   const timeConstantS = averaged(cells, ({ tau }) => tau);
   if (state.response !== null && fit.ageS > FORGOTTEN * timeConstantS) return state.response;
   return {
@@ -106,6 +138,19 @@ function responseOf(state: FollowState, fit: WarmingFit, cells: readonly Cell[])
     timeConstantS,
   };
 }
+
+/** A part that settles anew has shown its new time constant, and so what heats it. */
+function relearnt({ response, airC }: FollowState, fit: WarmingFit, cells: readonly Cell[]): Response | null {
+  if (response === null || airC === null || fit.blocks < BLOCKS_TO_RELEARN) return response;
+  const overAirK = averaged(cells, ({ settledC }) => settledC) - airC;
+  if (overAirK < LEAST_OVER_AIR_K || averaged(cells, ({ warmed }) => warmed) < RELEARN_WARMED)
+    return response;
+  const timeConstantS = averaged(cells, ({ tau }) => tau);
+  return { ...response, timeConstantS, heatKPerS: overAirK / timeConstantS };
+}
+const BLOCKS_TO_RELEARN = 16;
+const RELEARN_WARMED = 0.8;
+const LEAST_OVER_AIR_K = 8;
 
 function averaged(cells: readonly Cell[], of: (cell: Cell) => number): number {
   return cells.reduce((sum, cell) => sum + cell.weight * of(cell), 0);

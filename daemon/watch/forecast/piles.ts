@@ -5,21 +5,30 @@ import type { StepNoise } from './noise-of-steps.js';
 export interface Pile {
   readonly sinceMs: number;
   readonly count: number;
+  readonly firstC: number;
   readonly sumC: number;
   /** Of the times since `sinceMs`. */
   readonly sumMs: number;
 }
 
 export const SHORT_BLOCK_MS = 2000;
-const LONGEST_BLOCK_MS = 15_000;
+const LONGEST_BLOCK_MS = 30_000;
 /** Of the age of a warming: later it has less news in a second. */
 const BLOCK_SHARE = 0.03;
 /** The curves aren't exact, whatever the probe resolves, K. */
 const MODEL_K = 0.06;
 
+const empty = (atMs: number, firstC: number): Pile => ({
+  sinceMs: atMs,
+  count: 0,
+  firstC,
+  sumC: 0,
+  sumMs: 0,
+});
+
 export function piled(pile: Pile | null, atMs: number, celsius: number): Pile {
-  const { sinceMs, count, sumC, sumMs } = pile ?? { sinceMs: atMs, count: 0, sumC: 0, sumMs: 0 };
-  return { sinceMs, count: count + 1, sumC: sumC + celsius, sumMs: sumMs + (atMs - sinceMs) };
+  const { sinceMs, count, firstC, sumC, sumMs } = pile ?? empty(atMs, celsius);
+  return { sinceMs, count: count + 1, firstC, sumC: sumC + celsius, sumMs: sumMs + (atMs - sinceMs) };
 }
 
 /** A block of readings with this noise and this count of the probe, K. */

@@ -1,4 +1,4 @@
-import { CONVECTIONS, SHAPES, tauOf } from './grid.js';
+import { COLD, WARM, type Mix } from './grid.js';
 
 /** What is known of a part's warming before it is measured. */
 export interface WarmingPrior {
@@ -40,6 +40,22 @@ export function afterAChange(
   };
 }
 
+/** What is known of one kind of part, as the fit takes it. */
+export interface Known {
+  readonly mix: Mix;
+  readonly riseK: number;
+  readonly riseDeviationK: number;
+  /** Share of the mix's second curve. */
+  readonly mixed: number;
+  readonly mixedDeviation: number;
+  readonly fastK: number;
+  readonly fastDeviationK: number;
+  /** Logarithm of how plausible a time constant is, without a common constant. */
+  readonly ofTau: (tau: number) => number;
+  /** The same of a settled rise, beyond the normal distribution above. */
+  readonly ofRise: (riseK: number) => number;
+}
+
 /**
  * Heat capacity times thermal resistance: a bare TO-220 (1 to 2.5 J/K, 40 to 65 K/W in still air) settles with some 85 s,
  * aluminium plates and extrusions of the usual thickness with some 550 s, shorter with a fan (common practice).
@@ -52,47 +68,116 @@ const ANY_SPREAD = 1.2;
 const BARE_K_PER_W = 52;
 const HEATSINK_K_PER_W = 25;
 const RESISTANCE_SPREAD = 0.3;
+/** A heatsink of half the K/W has a little more than half as much again of aluminium (common practice). */
+const TAU_POWER = 0.34;
+const USUAL_K_PER_W = 9;
+/** A case over its heatsink, with paste or a pad (common practice), K/W. */
+const CASE_TO_SINK = 0.9;
+const CASE_TO_SINK_SPREAD = 0.55;
 /** A design's heat capacities are known to about this, as a share. */
 const DESIGN_SPREAD = 0.35;
 /** What was learnt before a change: how often it still holds, and how closely. */
 const STILL_HOLDS = 0.75;
 const LEARNT_SPREAD = 0.25;
-/** Of each share of convection. */
-const COLD = [0.06, 0.24, 0.38, 0.32];
-/** From one warm state to the next, losses are closer to proportional. */
-const WARM = [0.7, 0.2, 0.07, 0.03];
 
-const known = new WeakMap<WarmingPrior, readonly Float64Array[]>();
+const known = new WeakMap<WarmingPrior, readonly Known[]>();
 
-/** Logarithm of how plausible each shape is, without a common constant: of a bare part, of one on a heatsink. */
-export function plausibilities(prior: WarmingPrior): readonly Float64Array[] {
+/** A bare part, one on a heatsink and one in moving air; after a change only one. */
+export function kindsOf(prior: WarmingPrior): readonly Known[] {
   const before = known.get(prior);
   if (before !== undefined) return before;
   // Asked for the same prior at every block.
-  const found = prior.isChanged
-    ? [tableOf(WARM, (tau) => learnt(prior, tau)), tableOf(WARM, (tau) => learnt(prior, tau))]
-    : [tableOf(COLD, (tau) => bare(prior, tau)), tableOf(COLD, (tau) => onHeatsink(prior, tau))];
+  const found = prior.isChanged ? [changed(prior)] : [bare(prior), onHeatsink(prior), blown(prior)];
   known.set(prior, found);
   return found;
 }
 
-function tableOf(convections: readonly number[], ofTau: (tau: number) => number): Float64Array {
-  return Float64Array.from({ length: SHAPES }, (_, shape) =>
-    Math.log(convections[shape % CONVECTIONS.length]! * ofTau(tauOf(shape))),
-  );
+const any = (): number => 0;
+
+function changed(prior: WarmingPrior): Known {
+  return {
+    mix: WARM,
+    riseK: prior.riseK,
+    riseDeviationK: prior.riseDeviationK,
+    mixed: 0.25,
+    mixedDeviation: 0.4,
+    fastK: 0,
+    fastDeviationK: 5,
+    ofTau: (tau) => Math.log(learnt(prior, tau)),
+    ofRise: any,
+  };
 }
 
-function bare({ timeConstantS, resistanceKPerW }: WarmingPrior, tau: number): number {
+function bare(prior: WarmingPrior): Known {
+  const { timeConstantS, resistanceKPerW } = prior;
   const fits = resistanceKPerW === null ? 1 : hump(resistanceKPerW, BARE_K_PER_W, RESISTANCE_SPREAD);
-  return fits * kindly(BARE, tau) * designed(timeConstantS, tau);
+  return {
+    mix: COLD,
+    ...riseOf(prior),
+    mixed: 0.5,
+    mixedDeviation: 0.25,
+    fastK: 0,
+    fastDeviationK: 0.3,
+    ofTau: (tau) => Math.log(fits * kindly(BARE, tau) * designed(timeConstantS, tau) + 1e-30),
+  };
 }
 
-function onHeatsink({ timeConstantS, resistanceKPerW }: WarmingPrior, tau: number): number {
-  const fits =
-    resistanceKPerW === null
-      ? 1
-      : hump(Math.max(resistanceKPerW, HEATSINK_K_PER_W), HEATSINK_K_PER_W, RESISTANCE_SPREAD);
-  return fits * kindly(ON_A_HEATSINK, tau) * designed(timeConstantS, tau);
+function onHeatsink(prior: WarmingPrior): Known {
+  const { timeConstantS, resistanceKPerW, riseK } = prior;
+  const isKnown = resistanceKPerW !== null;
+  const held = isKnown ? Math.min(resistanceKPerW, HEATSINK_K_PER_W) : USUAL_K_PER_W;
+  const fits = isKnown
+    ? hump(Math.max(resistanceKPerW, HEATSINK_K_PER_W), HEATSINK_K_PER_W, RESISTANCE_SPREAD)
+    : 1;
+  const middleS = ON_A_HEATSINK.middleS * (held / USUAL_K_PER_W) ** TAU_POWER;
+  const fastK = isKnown ? (CASE_TO_SINK * riseK) / resistanceKPerW : 5;
+  return {
+    mix: COLD,
+    ...riseOf(prior),
+    mixed: 0.75,
+    mixedDeviation: 0.25,
+    fastK,
+    fastDeviationK: isKnown ? CASE_TO_SINK_SPREAD * fastK + 0.5 : 4.5,
+    ofTau: (tau) =>
+      Math.log(fits * kindly({ ...ON_A_HEATSINK, middleS }, tau) * designed(timeConstantS, tau) + 1e-30),
+  };
+}
+
+/** A fan or a draught carries the heat off in proportion (any text on heat transfer). */
+const BLOWN = { share: 0.06, middleS: 250, spread: 0.8, others: 0.2 };
+
+function blown(prior: WarmingPrior): Known {
+  return {
+    mix: COLD,
+    ...riseOf(prior),
+    mixed: -0.8,
+    mixedDeviation: 0.3,
+    fastK: 2,
+    fastDeviationK: 4,
+    ofTau: (tau) => Math.log(kindly(BLOWN, tau) * designed(prior.timeConstantS, tau) + 1e-30),
+  };
+}
+
+/**
+ * A design is wrong by a share of what is true, so too low a rise is told more often than too high a one: the normal
+ * distribution for the fit is wide, and what is beyond it is weighed afterwards.
+ */
+function riseOf(prior: WarmingPrior): Pick<Known, 'riseK' | 'riseDeviationK' | 'ofRise'> {
+  const { riseK, riseDeviationK } = prior;
+  if (prior === NOTHING_KNOWN) return { riseK, riseDeviationK, ofRise: any };
+  // Of the power and of the resistance alike.
+  const share = riseDeviationK / riseK / Math.SQRT2;
+  const wideK = 1.5 * riseDeviationK;
+  return {
+    riseK,
+    riseDeviationK: wideK,
+    ofRise: (rise) => {
+      const truly = Math.max(rise, 0.2 * riseK);
+      const ofEach = (Math.sqrt(riseK / truly) - 1) / share;
+      const ofWide = (rise - riseK) / wideK;
+      return -(ofEach * ofEach) - Math.log(truly / riseK) + (ofWide * ofWide) / 2;
+    },
+  };
 }
 
 function kindly({ share, middleS, spread, others }: typeof BARE, tau: number): number {

@@ -1,89 +1,103 @@
-import { PER_CURVE, PER_LAG, type WarmingFit } from './fit.js';
-import { CURVES, LAGS, shapeOf } from './grid.js';
-import { plausibilities, type WarmingPrior } from './prior.js';
+import type { Known } from './prior.js';
 
-/** A bare part and one on a heatsink differ in how far the case rises at once. */
-interface Kind {
-  readonly fastK: number;
-  readonly fastDeviationK: number;
+/** What one curve's linear parameters come to. Of the newest call. */
+export interface Solution {
+  /** Of the start, K. */
+  startK: number;
+  /** Settled rise of the slow part, K. */
+  riseK: number;
+  /** Share of the way through the mix, times the rise, K. */
+  mixedK: number;
+  /** Of the fast part, K. */
+  fastK: number;
+  /** Of what it settles at, K². */
+  variance: number;
+  /** Logarithm of the evidence, without a common constant. */
+  log: number;
 }
 
-/** Nothing but the probe's misfit; 3 W through 1 K/W, give or take as much (common practice). */
-const KINDS: readonly Kind[] = [
-  { fastK: 0, fastDeviationK: 0.3 },
-  { fastK: 4, fastDeviationK: 4 },
-];
-const AFTER_A_CHANGE: Kind = { fastK: 0, fastDeviationK: 5 };
-
-/** Columns of a solved cell: a, S, F, variance of their sum, logarithm of the weight. */
-export const SOLVED = 5;
-export const LOG_WEIGHT = 4;
-/** Logarithm of a plausibility that isn't looked at. */
-const IMPLAUSIBLE = -15;
-
-/** Every kind of every curve; each call fills what it reads. */
-const scratch = new Float64Array(CURVES * KINDS.length * SOLVED);
+const solution: Solution = { startK: 0, riseK: 0, mixedK: 0, fastK: 0, variance: 0, log: 0 };
+const LEAST_RISE_K = 8;
 
 /**
- * a, S and F of every curve and kind, `SOLVED` numbers each, kind after kind, and how likely each is: normal prior on a,
- * S and F, their evidence by the Cholesky factors of the normal equations (C. Bishop, Pattern Recognition, section 3.5).
- * Valid until the next call.
+ * Model: y = a + S·x + C·d + F·f (see `sums.ts`), normal priors on a, S, C (about a share of S) and F. Posterior mean and
+ * evidence by the Cholesky factors of the normal equations (C. Bishop, Pattern Recognition, section 3.5). Valid until the
+ * next call.
  */
-export function solve(fit: WarmingFit, prior: WarmingPrior): Float64Array {
-  const plausible = plausibilities(prior);
-  const length = fit.places.length * SOLVED;
-  KINDS.forEach((kind, place) =>
-    solveKind(fit, prior, prior.isChanged ? AFTER_A_CHANGE : kind, plausible[place]!, place * length),
-  );
-  return scratch.subarray(0, KINDS.length * length);
-}
-
-function solveKind(
-  fit: WarmingFit,
-  prior: WarmingPrior,
-  kind: Kind,
-  plausible: Float64Array,
-  offset: number,
-): void {
-  const { curves, fast, places } = fit;
-  const [s = 0, sy = 0, syy = 0] = fit.common;
-  const risePrecision = 1 / prior.riseDeviationK ** 2;
-  const fastPrecision = 1 / kind.fastDeviationK ** 2;
-  const riseTerm = risePrecision * prior.riseK;
-  const chiOfPrior = syy + riseTerm * prior.riseK + fastPrecision * kind.fastK ** 2;
-  const l00 = Math.sqrt(s + 1 / fit.startDeviationK ** 2);
-  const u0 = sy / l00;
+export function solve(
+  ofLag: Float64Array,
+  ofCurve: Float64Array,
+  startDeviationK: number,
+  known: Known,
+): Solution {
+  const { riseK: priorK, riseDeviationK, mixed, mixedDeviation, fastK: priorFastK, fastDeviationK } = known;
+  const start = 1 / (startDeviationK * startDeviationK);
+  const rise = 1 / (riseDeviationK * riseDeviationK);
+  const fast = 1 / (fastDeviationK * fastDeviationK);
+  const aa = ofLag[0]! + start;
+  const ay = ofLag[1]!;
+  const af = ofLag[3]!;
+  const ff = ofLag[4]! + fast;
+  const fy = ofLag[5]! + fast * priorFastK;
+  const x = ofCurve[0]!;
+  const d = ofCurve[1]!;
+  const xx = ofCurve[2]!;
+  const xd = ofCurve[3]!;
+  const dd = ofCurve[4]!;
+  const xf = ofCurve[5]!;
+  const df = ofCurve[6]!;
+  const xy = ofCurve[7]! + rise * priorK;
+  const dy = ofCurve[8]!;
+  const fasten = 1 / Math.sqrt(aa);
+  // First with the mix as expected, for the scale of what it may differ by.
+  const gx = (x + mixed * d) * fasten;
+  const gf = af * fasten;
+  const gy = ay * fasten;
+  const hxx = xx + mixed * (2 * xd + mixed * dd) + rise - gx * gx;
+  const hxf = xf + mixed * df - gx * gf;
+  const hff = ff - gf * gf;
+  const hxy = xy + mixed * dy - gx * gy;
+  const hfy = fy - gf * gy;
+  const about = (hxy * hff - hxf * hfy) / (hxx * hff - hxf * hxf);
+  const scaleK = mixedDeviation * Math.max(LEAST_RISE_K, Math.abs(about));
+  const q = 1 / (scaleK * scaleK);
+  const l00 = Math.sqrt(aa);
+  const l10 = x * fasten;
+  const l20 = d * fasten;
+  const l30 = gf;
+  const l11 = Math.sqrt(xx + rise + mixed * mixed * q - l10 * l10);
+  const l21 = (xd - mixed * q - l20 * l10) / l11;
+  const l31 = (xf - l30 * l10) / l11;
+  const l22 = Math.sqrt(dd + q - l20 * l20 - l21 * l21);
+  const l32 = (df - l30 * l20 - l31 * l21) / l22;
+  const l33 = Math.sqrt(ff - l30 * l30 - l31 * l31 - l32 * l32);
+  const u0 = gy;
+  const u1 = (xy - l10 * u0) / l11;
+  const u2 = (dy - l20 * u0 - l21 * u1) / l22;
+  const u3 = (fy - l30 * u0 - l31 * u1 - l32 * u2) / l33;
+  const F = u3 / l33;
+  const C = (u2 - l32 * F) / l22;
+  const S = (u1 - l21 * C - l31 * F) / l11;
+  const a = (u0 - l10 * S - l20 * C - l30 * F) / l00;
+  // Settled: a + S + F, as x is 1 and d is 0 then.
   const z0 = 1 / l00;
-  for (let index = 0, at = 0, to = offset; index < places.length; index += 1, at += PER_CURVE, to += SOLVED) {
-    const logPrior = plausible[shapeOf(places[index]!)]!;
-    if (logPrior < IMPLAUSIBLE) {
-      scratch[to + LOG_WEIGHT] = -Infinity;
-      continue;
-    }
-    const ofLag = (places[index]! % LAGS.length) * PER_LAG;
-    const l20 = fast[ofLag]! / l00;
-    const l10 = curves[at + 1]! / l00;
-    const l11 = Math.sqrt(curves[at + 2]! + risePrecision - l10 * l10);
-    const l21 = (curves[at + 3]! - l20 * l10) / l11;
-    const l22 = Math.sqrt(fast[ofLag + 1]! + fastPrecision - l20 * l20 - l21 * l21);
-    const u1 = (curves[at + 4]! + riseTerm - l10 * u0) / l11;
-    const u2 = (fast[ofLag + 2]! + fastPrecision * kind.fastK - l20 * u0 - l21 * u1) / l22;
-    const fastK = u2 / l22;
-    const riseK = (u1 - l21 * fastK) / l11;
-    const z1 = (1 - l10 * z0) / l11;
-    const z2 = (1 - l20 * z0 - l21 * z1) / l22;
-    const a = (u0 - l10 * riseK - l20 * fastK) / l00;
-    const chi = chiOfPrior - (u0 * u0 + u1 * u1 + u2 * u2);
-    scratch[to] = a;
-    scratch[to + 1] = riseK;
-    scratch[to + 2] = fastK;
-    scratch[to + 3] = z0 * z0 + z1 * z1 + z2 * z2;
-    const evidence = survival(fit.startC + a + riseK + fastK) / (kind.fastDeviationK * l00 * l11 * l22);
-    scratch[to + LOG_WEIGHT] = logPrior - chi / 2 + Math.log(evidence);
-  }
-}
-
-/** Regulators take their current back from some 150 degrees C of junction on (data sheets of LM317, 7805). */
-function survival(settledC: number): number {
-  return 0.02 + 0.98 / (1 + Math.exp((settledC - 150) / 7));
+  const z1 = (1 - l10 * z0) / l11;
+  const z2 = (0 - l20 * z0 - l21 * z1) / l22;
+  const z3 = (1 - l30 * z0 - l31 * z1 - l32 * z2) / l33;
+  const chi =
+    ofLag[2]! +
+    rise * priorK * priorK +
+    fast * priorFastK * priorFastK -
+    u0 * u0 -
+    u1 * u1 -
+    u2 * u2 -
+    u3 * u3;
+  solution.startK = a;
+  solution.riseK = S;
+  solution.mixedK = C;
+  solution.fastK = F;
+  solution.variance = z0 * z0 + z1 * z1 + z2 * z2 + z3 * z3;
+  solution.log =
+    -chi / 2 + Math.log(Math.sqrt(q) / fastDeviationK / riseDeviationK / (l00 * l11 * l22 * l33));
+  return solution;
 }

@@ -3,6 +3,7 @@ import { CASE_RATING, instrument, probe, reading, Watched } from './cabin.js';
 
 const HEADING = 'heading-over-limit:logic.case';
 const OVER = 'over-limit:logic.case';
+const STUCK = 'stuck-reading:logic.case';
 const LIFTED = 'sensor-lifted:logic.case';
 
 /** Twenty seconds of rest at 25 degrees, then warming: rise·(1 - exp(-t/tau)), closed form of a lumped body. */
@@ -79,6 +80,16 @@ it('a probe that comes off is told within half a minute, and not taken for a par
   const [raised] = watched.told(LIFTED);
   expect(raised?.[1]).toBe('raised');
   expect((raised?.[0] ?? 0) / 1000).toBeLessThan(930);
+});
+
+it('a reading that freezes while the part warms raises an alarm, and returns it once it moves', () => {
+  const curve = (s: number): number => 25 + 60 * (1 - Math.exp(-(s - 20) / 300));
+  const watched = warming(60, 300, 120);
+  for (let s = 121; s <= 180; s += 1) watched.feed(reading(1000 * s, 'probes t1', 42.2, 'degC'));
+  expect(watched.told(STUCK).map(([, change]) => change)).toEqual(['raised']);
+  expect(watched.alarm(STUCK)?.cause).toMatchObject({ kind: 'stuck-reading', channel: 't1', value: 42.2 });
+  warm(watched, 181, 240, curve);
+  expect(watched.alarm(STUCK)?.active ?? false).toBe(false);
 });
 
 it('a probe that moves takes nothing of the old place with it', () => {

@@ -46,10 +46,9 @@ describe('warm-ups from an outside integrator, without knowing the design', () =
   });
 
   it.each([
-    // 18 of 19: one 1 degree C probe on a part under a fan looks lifted.
-    ['power_off', ['switched-off'], 0.94],
+    ['power_off', ['switched-off'], 0.95],
     ['sensor_off', ['sensor-lifted'], 0.95],
-    // 23 of 25: one adds 1 % of power, one comes half a minute after power was switched on.
+    // 23 of 25: one adds 1 % of power, one is told four seconds late.
     ['load_step', ['heats-more', 'heats-less'], 0.92],
   ] as const)(
     'tells within half a minute what changed, where it can be seen at all: %s as %s, in %d of them',
@@ -67,9 +66,9 @@ describe('the same with power and K/W known, each wrong by a normal 20 % (seed 1
     all = loadTraces().map((trace, place) => listen(trace, designOf(trace, normalNoise(1000 + 7 * place))));
   }, PATIENCE_MS);
 
-  it('says of at most 1.5 % of limits that stay out of reach, or are not yet in reach, that they are ahead', () => {
+  it('says of at most 1 % of limits that stay out of reach, or are not yet in reach, that they are ahead', () => {
     expect(wrongs(all).length).toBeGreaterThan(200);
-    expect(share(wrongs(all))).toBeLessThanOrEqual(0.015);
+    expect(share(wrongs(all))).toBeLessThanOrEqual(0.01);
   });
 
   it('says so for 75 % of the way before a limit is crossed, in the middle', () => {

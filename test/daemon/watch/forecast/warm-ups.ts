@@ -121,7 +121,7 @@ function stretchesOf(chance: Chance, body: Body, onS: number, durationS: number)
   const airC = chance.between(15, 34);
   const rest = { startS: 0, powerW: 0, airC, convection: 1, event: null, isLifted: false };
   const theta = 50 / body.lossW(50, rest);
-  const powerW = Math.min(10, chance.between(17, 158) / theta);
+  const powerW = Math.min(10, body.lossW(chance.between(15, 128), rest));
   const heatS = theta * (body.caseJPerK + body.sinkJPerK);
   const isCooling = chance.happens(0.18);
   const event = isCooling ? chance.of(COOLINGS) : chance.happens(0.55) ? chance.of(KINDS) : null;
@@ -135,11 +135,16 @@ function stretchesOf(chance: Chance, body: Body, onS: number, durationS: number)
   const on = { ...first, startS: onS, powerW };
   const cold = onS > 0 ? [first, on] : [on];
   if (event === null) return cold;
-  const next = { ...on, startS: eventS, event };
-  return [...cold, changed(chance, next, event, airC, { closed, blown })];
+  const changed = changedBy(chance, { ...on, startS: eventS, event }, event, airC, { closed, blown });
+  const laterS = eventS + heatS * chance.between(1, 4);
+  const hasMore = (isCooling || event === 'load_step') && laterS < 0.85 * durationS && chance.happens(0.3);
+  if (!hasMore) return [...cold, changed];
+  const later = chance.of(['load_step', 'power_off']);
+  const end = { ...changed, startS: laterS, event: later };
+  return [...cold, changed, changedBy(chance, end, later, airC, { closed, blown })];
 }
 
-function changed(
+function changedBy(
   chance: Chance,
   next: Stretch,
   event: string,
