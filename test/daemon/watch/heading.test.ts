@@ -36,7 +36,8 @@ describe('a temperature that will pass its limit', () => {
     const cause = watched.alarm(HEADING)?.cause;
     expect(cause).toMatchObject({ kind: 'heading-over-limit', point: 'logic.case', limit: CASE_RATING });
     const left = cause?.kind === 'heading-over-limit' ? cause.inS : null;
-    const truly = crossingS - (raised?.[0] ?? 0) / 1000;
+    const [toldMs = 0] = watched.told(HEADING).at(-1) ?? [];
+    const truly = crossingS - toldMs / 1000;
     expect(left?.low).toBeLessThan(truly);
     expect(left?.high).toBeGreaterThan(truly);
   });
