@@ -82,9 +82,10 @@ class ThreadedBands implements BandSource {
 
   #started(): Worker {
     const thread = new Worker(this.#file, { workerData: this.#task });
-    thread.unref();
     thread.on('message', (said: FromBandThread) => this.#take(said));
     onThreadEnd(thread, (why) => this.#ended(why));
+    // After the listeners: each of them holds the program up.
+    thread.unref();
     return thread;
   }
 

@@ -58,18 +58,6 @@ describe('an output of the bench', () => {
     expect(contact).toEqual([true, false]);
   });
 
-  it('falls when the ticks stop, as they do when the core is stuck', async () => {
-    const { session, contact, pass, clock } = await tableWith(true);
-    await session.switchOutput('cutoff', 'on');
-    await pass(5000);
-    session.onStep((event) => {
-      if (event.kind === 'tick') throw new Error('stuck');
-    });
-    expect(() => clock.advance(250)).toThrow('stuck');
-    clock.advance(4000);
-    expect(contact).toEqual([true, false]);
-  });
-
   it.each([
     [
       'a: { driver: banana, link: { serial: x } }',
