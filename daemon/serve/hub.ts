@@ -22,8 +22,8 @@ import {
 } from './views.js';
 import { backgroundWall, type Wall } from '../time/wall.js';
 
-/** Pages hear of changes at most this often, in wall time: half a frame of a screen, so that hardly one is missed. */
-export const BATCH_MS = 8;
+/** Pages hear of changes at most this often, in wall time: a quarter of a frame of a screen, so that hardly one is missed. */
+export const BATCH_MS = 4;
 /** The same while no page listens, for what a page that comes will want to know. */
 export const ALONE_BATCH_MS = 250;
 /** A burst is told before its time, so that what waits stays small. */

@@ -104,12 +104,12 @@ describe('the snapshot', () => {
 });
 
 describe('changes', () => {
-  it('come together, at most every 8 ms, with every reading in order', () => {
+  it('come together, at most every 4 ms, with every reading in order', () => {
     const session = cabin();
     const page = joined(session);
     for (let i = 1; i <= 40; i += 1) session.happen(volts(i * 10, 5 + i / 1000));
     expect(page.changes()).toEqual([]);
-    session.clock.advance(7);
+    session.clock.advance(3);
     expect(page.changes()).toEqual([]);
     session.clock.advance(1);
     expect(page.changes()).toHaveLength(1);
