@@ -2,7 +2,7 @@ import { Worker } from 'node:worker_threads';
 import { BackOff } from './back-off.js';
 import type { Design } from './design/design.js';
 import type { BandAnswer, BandQuestion } from './expected-bands.js';
-import { onThreadEnd } from './thread-end.js';
+import { hearBeside } from './thread-end.js';
 import { backgroundWall, type Wall } from './time/wall.js';
 
 /** Works out expected bands elsewhere, so that watching never waits for it. */
@@ -82,10 +82,11 @@ class ThreadedBands implements BandSource {
 
   #started(): Worker {
     const thread = new Worker(this.#file, { workerData: this.#task });
-    thread.on('message', (said: FromBandThread) => this.#take(said));
-    onThreadEnd(thread, (why) => this.#ended(why));
-    // After the listeners: each of them holds the program up.
-    thread.unref();
+    hearBeside<FromBandThread>(
+      thread,
+      (said) => this.#take(said),
+      (why) => this.#ended(why),
+    );
     return thread;
   }
 

@@ -64,12 +64,7 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   const printed = table === null ? console.log : (line: string) => table.print(wrapped(line, '').join('\n'));
   const say = options.say ?? (json ? console.error : printed);
   const bandSource = threadedBands({ design: setup.design.value, seed: 0 });
-  const session = await createSession({ bandSource, startSuspects: startSuspectThread, ...setup }).catch(
-    async (problem: unknown) => {
-      await bandSource.stop();
-      throw problem;
-    },
-  );
+  const session = await createSession({ bandSource, startSuspects: startSuspectThread, ...setup });
   const server = await servedOrClosed(session, options);
   session.onStep(alarmLines(session.plan.prediction, say));
   if (json) session.onStep(effectLines(console.log));

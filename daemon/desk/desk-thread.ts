@@ -1,6 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import type { DesignPreview, PreviewRequest } from '../serve/design-messages.js';
-import { onThreadEnd } from '../thread-end.js';
+import { hearBeside } from '../thread-end.js';
 import type { BenchRequest } from '../serve/instrument-messages.js';
 import type { ChangedBench } from './bench-preview.js';
 import type { DeskAnswer, DeskAsk, DeskTask } from './desk-worker.js';
@@ -56,16 +56,18 @@ export class DeskThread {
 
   #started(): Worker {
     const thread = new Worker(new URL('./desk-worker.js', import.meta.url));
-    thread.unref();
-    thread.on('message', ({ number, answer }: DeskAnswer) => {
-      this.#waiting.get(number)?.resolve(answer);
-      this.#waiting.delete(number);
-      clearTimeout(this.#timer);
-      this.#timer = this.#waiting.size > 0 ? this.#deadline() : undefined;
-    });
-    onThreadEnd(thread, (why) => {
-      if (thread === this.#thread) this.#giveUp(`the file couldn't be worked out (${why})`);
-    });
+    hearBeside<DeskAnswer>(
+      thread,
+      ({ number, answer }) => {
+        this.#waiting.get(number)?.resolve(answer);
+        this.#waiting.delete(number);
+        clearTimeout(this.#timer);
+        this.#timer = this.#waiting.size > 0 ? this.#deadline() : undefined;
+      },
+      (why) => {
+        if (thread === this.#thread) this.#giveUp(`the file couldn't be worked out (${why})`);
+      },
+    );
     return thread;
   }
 

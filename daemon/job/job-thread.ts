@@ -1,6 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import { BackOff } from '../back-off.js';
-import { onThreadEnd } from '../thread-end.js';
+import { hearBeside } from '../thread-end.js';
 import { backgroundWall, type Wall } from '../time/wall.js';
 import type { JobAnswer, JobAsk, JobSource } from '../serve/job-ask.js';
 import type { FromJobThread, JobThreadTask, JobWord, ToJobThread } from './thread-messages.js';
@@ -114,9 +114,11 @@ export class JobThread implements JobSource {
       workerData: { folder, software } satisfies JobThreadTask,
       resourceLimits: { maxOldGenerationSizeMb: MOST_MEGABYTES, maxYoungGenerationSizeMb: YOUNG_MEGABYTES },
     });
-    worker.unref();
-    worker.on('message', (message: FromJobThread) => this.#take(message));
-    onThreadEnd(worker, (why) => this.#failed(worker, why));
+    hearBeside<FromJobThread>(
+      worker,
+      (message) => this.#take(message),
+      (why) => this.#failed(worker, why),
+    );
     return worker;
   }
 

@@ -1,11 +1,9 @@
 import type { Clock } from '../../drivers/clock.js';
+import { BackOff } from '../back-off.js';
 import type { Judgement } from '../watch/suspects/judgement.js';
 import type { SuspectThread, SuspectThreadEvents } from './suspect-thread.js';
 import type { SuspectQuestion } from './weigher.js';
 
-/** A thread that failed is tried again after this, twice as long each time. */
-const FIRST_RETRY_MS = 5000;
-const LONGEST_RETRY_MS = 300_000;
 /** One that has not answered after this hangs; one that was stopped for it gets twice as long. */
 const FIRST_PATIENCE_MS = 1_800_000;
 
@@ -22,12 +20,13 @@ export class PatientThread {
   readonly #setup: PatientThreadSetup;
   #thread: SuspectThread | null = null;
   #question: SuspectQuestion | null = null;
-  #retryMs = FIRST_RETRY_MS;
+  readonly #backOff: BackOff;
   #patienceMs = FIRST_PATIENCE_MS;
   #cancelTimer: () => void = () => undefined;
 
   constructor(setup: PatientThreadSetup) {
     this.#setup = setup;
+    this.#backOff = new BackOff(setup.clock);
   }
 
   /** To be called again only once this is answered. */
@@ -62,18 +61,18 @@ export class PatientThread {
   #answer(judgement: Judgement): void {
     this.#cancelTimer();
     this.#question = null;
-    this.#retryMs = FIRST_RETRY_MS;
+    this.#backOff.reset();
     this.#setup.onJudged(judgement);
   }
 
   #fail(why: string): void {
     this.#endThread();
-    this.#cancelTimer = this.#setup.clock.after(this.#retryMs, () => this.#ask());
-    this.#retryMs = Math.min(LONGEST_RETRY_MS, 2 * this.#retryMs);
+    this.#backOff.later(() => this.#ask());
     this.#setup.onTrouble(why);
   }
 
   #endThread(): void {
+    this.#backOff.stop();
     this.#cancelTimer();
     this.#thread?.stop();
     this.#thread = null;

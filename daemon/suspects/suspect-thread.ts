@@ -1,6 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import type { Design } from '../design/design.js';
-import { onThreadEnd } from '../thread-end.js';
+import { hearBeside } from '../thread-end.js';
 import type { Judgement } from '../watch/suspects/judgement.js';
 import type { SuspectQuestion } from './weigher.js';
 
@@ -34,11 +34,13 @@ export const startSuspectThread: StartSuspectThread = (task, { onJudged, onFaile
     if (!isStopped) onFailed(why);
     isStopped = true;
   };
-  thread.unref();
-  thread.on('message', (judgement: Judgement) => {
-    if (!isStopped) onJudged(judgement);
-  });
-  onThreadEnd(thread, fail);
+  hearBeside<Judgement>(
+    thread,
+    (judgement) => {
+      if (!isStopped) onJudged(judgement);
+    },
+    fail,
+  );
   return {
     weigh: (question) => thread.postMessage(question),
     stop() {

@@ -3,24 +3,12 @@ import { describe, expect, it } from 'vitest';
 import { joinOutputs } from '../../daemon/outputs.js';
 import { cutOffPlans, wantedPosition } from '../../daemon/cut-offs.js';
 import { loadBench } from '../../daemon/design/load.js';
-import { instrumentPort } from '../../drivers/simulated/instrument-port.js';
-import { relayBoardDevice } from '../../drivers/simulated/relay-board-device.js';
 import { memoryLinkPair, type MemoryFarEnd } from '../../drivers/links/memory.js';
 import { cabinSession } from './cabin-session.js';
+import { relayAt } from './relay-at.js';
+import { relayTable } from './relay-table.js';
 
-const BENCH = `bench: table
-instruments:
-  rails:
-    driver: text-lines
-    link: { serial: /dev/ttyUSB2 }
-    options: { pattern: 'LOGIC {logic.volts} V', interval_ms: 100 }
-outputs:
-  mains-relay:
-    driver: relay-lines
-    link: { serial: /dev/ttyUSB3 }
-    armed: true
-    cuts_off_on: [passing-input]
-`;
+const BENCH = relayTable('/dev/ttyUSB2', '/dev/ttyUSB3');
 
 /** Power on through the relay, the cut-off armed, the rail at 5 V; then whatever the test does. */
 async function armedTable() {
@@ -30,18 +18,8 @@ async function armedTable() {
     linkFor: ({ name }) => {
       const { link, far } = memoryLinkPair(name);
       ends.set(name, far);
-      if (name !== 'mains-relay') return link;
-      const port = instrumentPort();
-      port.attach({
-        send: (bytes) => far.send(bytes),
-        unplug: () => Promise.resolve(),
-        plugIn: () => Promise.resolve(),
-      });
-      far.onBytes((bytes) => {
-        log.push(Buffer.from(bytes).toString('ascii').trim());
-        port.receive(bytes);
-      });
-      relayBoardDevice({ end: port, clock, deadMs: 3000, onContact: () => undefined }).start();
+      if (name === 'mains-relay')
+        relayAt(far, { clock, deadMs: 3000, onLine: (line) => void log.push(line) });
       return link;
     },
   }));

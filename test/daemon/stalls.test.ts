@@ -1,8 +1,7 @@
 import { expect, it } from 'vitest';
-import { instrumentPort } from '../../drivers/simulated/instrument-port.js';
-import { relayBoardDevice } from '../../drivers/simulated/relay-board-device.js';
 import { memoryLinkPair, type MemoryFarEnd } from '../../drivers/links/memory.js';
 import { cabinSession } from './cabin-session.js';
+import { relayAt } from './relay-at.js';
 
 /** The board opens by itself later than the program would notice. */
 const DEAD_MS = 10_000;
@@ -29,18 +28,8 @@ async function heldTable() {
     linkFor: ({ name }) => {
       const { link, far } = memoryLinkPair(name);
       ends.set(name, far);
-      if (name !== 'mains-relay') return link;
-      const port = instrumentPort();
-      port.attach({
-        send: (bytes) => far.send(bytes),
-        unplug: () => Promise.resolve(),
-        plugIn: () => Promise.resolve(),
-      });
-      far.onBytes((bytes) => {
-        heard.push(Buffer.from(bytes).toString('ascii').trim());
-        port.receive(bytes);
-      });
-      relayBoardDevice({ end: port, clock, deadMs: DEAD_MS, onContact: () => undefined }).start();
+      if (name === 'mains-relay')
+        relayAt(far, { clock, deadMs: DEAD_MS, onLine: (line) => void heard.push(line) });
       return link;
     },
   }));
