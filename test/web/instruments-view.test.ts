@@ -139,7 +139,7 @@ describe('the instruments view', () => {
     const listen = page.getByRole('button', { name: `Listen at ${bench.port}` });
     await expect.poll(() => listen.isDisabled()).toBe(true);
     // The connections that were cut are what this case is about.
-    tests.forgive();
+    tests.allowFailedRequests();
   });
 
   it('the accessibility checker finds nothing', { timeout: 180_000 }, async () => {

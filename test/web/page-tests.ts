@@ -4,6 +4,9 @@ import { buildPage, type BuiltPage } from './built-page.js';
 import { startChromium } from './chromium.js';
 import { openPage, type OpenPage, type PageWishes } from './open-page.js';
 
+/** How Chromium says that a request was refused, cut or answered with an error. */
+const FAILED_REQUEST = /^console: Failed to load resource/;
+
 /** What serves the page to a case. */
 export interface PageServer {
   readonly address: string;
@@ -18,8 +21,8 @@ export interface PageAt extends PageWishes {
 export interface PageTests {
   /** Opens one more page on the server of the running case. */
   readonly open: (wishes?: PageAt) => Promise<Page>;
-  /** Forgets what went wrong so far, for a case that causes it. */
-  readonly forgive: () => void;
+  /** Lets requests fail in the running case, which causes that, whenever the browser comes to say so. */
+  readonly allowFailedRequests: () => void;
 }
 
 /**
@@ -32,6 +35,7 @@ export function pageTests(serve: (page: string) => Promise<PageServer>): PageTes
   let browser: Browser;
   let server: PageServer;
   let opened: OpenPage[];
+  let mayRequestsFail: boolean;
 
   beforeAll(async () => {
     [built, browser] = await Promise.all([buildPage(), startChromium()]);
@@ -44,13 +48,15 @@ export function pageTests(serve: (page: string) => Promise<PageServer>): PageTes
 
   beforeEach(async () => {
     opened = [];
+    mayRequestsFail = false;
     server = await serve(built.folder);
   });
 
   afterEach(async () => {
     for (const { page } of opened) await page.close();
     await server.stop();
-    expect(opened.flatMap((one) => one.problems)).toEqual([]);
+    const problems = opened.flatMap((one) => one.problems);
+    expect(mayRequestsFail ? problems.filter((one) => !FAILED_REQUEST.test(one)) : problems).toEqual([]);
   });
 
   return {
@@ -59,8 +65,8 @@ export function pageTests(serve: (page: string) => Promise<PageServer>): PageTes
       opened.push(one);
       return one.page;
     },
-    forgive() {
-      for (const { problems } of opened) problems.splice(0);
+    allowFailedRequests() {
+      mayRequestsFail = true;
     },
   };
 }
