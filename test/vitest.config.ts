@@ -6,6 +6,7 @@ export default defineConfig({
   root: fileURLToPath(new URL('..', import.meta.url)),
   test: {
     include: ['test/**/*.test.ts'],
+    globalSetup: ['./test/setup/page-folder.ts'],
     testTimeout: 30_000,
     hookTimeout: 60_000,
     // Most of the time goes to waiting for programs, pages and ports, so two run together even on two cores.

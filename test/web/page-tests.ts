@@ -1,6 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, expect } from 'vitest';
-import { buildPage, type BuiltPage } from './built-page.js';
+import { buildPage } from './built-page.js';
 import { startChromium } from './chromium.js';
 import { openPage, type OpenPage, type PageWishes } from './open-page.js';
 
@@ -26,12 +26,12 @@ export interface PageTests {
 }
 
 /**
- * The built page and Chromium for every case of a file, and a server for each, all of them put away in the end.
+ * The built page and Chromium for every case of a file, and a server for each, put away in the end.
  * A case fails when anything went wrong on one of its pages.
  * @param serve starts the server, given the folder of the built page
  */
 export function pageTests(serve: (page: string) => Promise<PageServer>): PageTests {
-  let built: BuiltPage;
+  let built: string;
   let browser: Browser;
   let server: PageServer;
   let opened: OpenPage[];
@@ -43,13 +43,12 @@ export function pageTests(serve: (page: string) => Promise<PageServer>): PageTes
 
   afterAll(async () => {
     await browser.close();
-    await built.remove();
   });
 
   beforeEach(async () => {
     opened = [];
     mayRequestsFail = false;
-    server = await serve(built.folder);
+    server = await serve(built);
   });
 
   afterEach(async () => {
