@@ -1,26 +1,21 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig, type Plugin } from 'vite';
+import { gatheredStyles } from './build/gathered-styles.js';
+import { leanUplot } from './build/lean-uplot.js';
 
-/** No minifier may touch templates: blanks that mean nothing to CSS, and indents, go here. */
-const withoutBlanks: Plugin = {
-  name: 'without-blanks',
+const WEB = fileURLToPath(new URL('.', import.meta.url));
+
+/** No minifier may touch templates: indents go here. */
+const withoutIndents: Plugin = {
+  name: 'without-indents',
   enforce: 'pre',
-  transform: (code, id) =>
-    id.endsWith('.ts') ? code.replace(/\bcss`[^`]*`/g, closer).replace(/\n[ \t]+/g, '\n') : null,
+  transform: (code, id) => (id.endsWith('.ts') ? code.replace(/\n[ \t]+/g, '\n') : null),
 };
 
-function closer(css: string): string {
-  return css
-    .replace(/\/\*.*?\*\//gs, '')
-    .replace(/(?<!\s)\s*([{};,>])\s*/g, '$1')
-    .replace(/:\s+/g, ':')
-    .replace(/;}/g, '}');
-}
-
 export default defineConfig({
-  root: fileURLToPath(new URL('.', import.meta.url)),
+  root: WEB,
   base: './',
-  plugins: [withoutBlanks],
+  plugins: [leanUplot(), gatheredStyles(WEB), withoutIndents],
   build: {
     outDir: '../dist/web',
     emptyOutDir: true,
