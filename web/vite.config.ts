@@ -1,21 +1,17 @@
 import { fileURLToPath } from 'node:url';
-import { defineConfig, type Plugin } from 'vite';
+import { defineConfig } from 'vite';
+import { closerProperties } from './build/closer-properties.js';
+import { closerTemplates } from './build/closer-templates.js';
 import { gatheredStyles } from './build/gathered-styles.js';
+import { leanLit } from './build/lean-lit.js';
 import { leanUplot } from './build/lean-uplot.js';
 
 const WEB = fileURLToPath(new URL('.', import.meta.url));
 
-/** No minifier may touch templates: indents go here. */
-const withoutIndents: Plugin = {
-  name: 'without-indents',
-  enforce: 'pre',
-  transform: (code, id) => (id.endsWith('.ts') ? code.replace(/\n[ \t]+/g, '\n') : null),
-};
-
 export default defineConfig({
   root: WEB,
   base: './',
-  plugins: [leanUplot(), gatheredStyles(WEB), withoutIndents],
+  plugins: [leanUplot(), leanLit(), gatheredStyles(WEB), closerTemplates(), closerProperties()],
   build: {
     outDir: '../dist/web',
     emptyOutDir: true,

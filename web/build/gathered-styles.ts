@@ -14,6 +14,7 @@ export function gatheredStyles(folder: string): Plugin {
   const texts = (code: string) => [...code.matchAll(SHEET)].map(([, text = '']) => text);
   return {
     name: 'gathered-styles',
+    apply: 'build',
     enforce: 'pre',
     buildStart() {
       const files = readdirSync(folder, { recursive: true, encoding: 'utf8' }).filter((file) =>

@@ -1,4 +1,5 @@
 import type { Plugin } from 'vite';
+import { cutAll, type Cut } from './cut.js';
 
 /*
  * uPlot is one closure that no bundler can shake. Every chart of this page has linear scales, time to the right, values
@@ -6,8 +7,7 @@ import type { Plugin } from 'vite';
  * goes at build time. A text that isn't found fails the build, so no new uPlot slips through half trimmed.
  */
 
-/** From the first place of a text up to the next one of another, and what stands there instead. In this order. */
-const CUTS: readonly (readonly [from: string, to: string, instead?: string])[] = [
+const CUTS: readonly Cut[] = [
   // scales, times, numbers
   ['const positiveIdxs', 'function getMinMax('],
   ['const numFormatter =', 'const M = Math;'],
@@ -202,7 +202,6 @@ elTrans(pt, ceil(xPos2), ceil(yPos), plotWidCss, plotHgtCss);
   ['// nit: cursor.drag', 'if (src == null) {\n\t\t\tif (_pub)'],
   ['if (cursorFocus) {\n\t\t\t\tlet shouldPub', '}\n\n\t\tif (shouldSetLegend)'],
   ['if (dragging && e', 'cacheMouse(e'],
-  ['let rotSrc', 'let xDim = scaleX'],
   ['if (initial) {', 'mouseLeft1 = _l;', '{\n'],
   ['function hideSelect', 'function mouseLeave'],
   ['let _dragging', 'mouseLeft1 = -10;\n\t\tmouseTop1 = -10;\n\n\t\tactive'],
@@ -220,6 +219,68 @@ elTrans(pt, ceil(xPos2), ceil(yPos), plotWidCss, plotHgtCss);
   ['mouseListeners.clear', 'off(dppxchange, win, syncPx'],
   ['legendTable?.', 'fire("destroy'],
   ['if (then) {', 'return self;', 'then.appendChild(root);\n_init();\n'],
+
+  // what is left of it: parts that are asked for once, and choices that options never make
+  ['mode: ifNull', '};\n\n\tconst mode'],
+  ['const mode = self.mode;', 'function getHPos'],
+  ['const mode = u.mode;', 'const series = u.series'],
+  ['const pxAlign = +ifNull', 'const series  ='],
+  ['let pxRound = series.pxRound;', 'let pixelForX'],
+  [
+    '// decimate when',
+    'for (let i = dir == 1 ? idx0 : idx1; i >= idx0 && i <= idx1; i += dir) {\n\t\t\t\t\tlet yVal = dataY[i];\n\n\t\t\t\t\tif (yVal === null)',
+    '{\n',
+  ],
+  ['let lineTo, drawAcc;', 'const dir =', 'const lineTo = lineToH;\n'],
+  ['function _drawAcc', 'function linear('],
+  ['function pxRoundGen', '// orientation-inverting', 'const pxRound = round;\n'],
+  ['const drawOrderMap', 'function initValToPct'],
+  ['drawOrder.forEach', 'fire("draw")', 'drawAxesGrid();\ndrawSeries();\n'],
+  ['// TODO: init scales from facets', 'const scaleX ='],
+  ['let converged = false;\n\n\t\tlet cycleNum', '}\n\n\tfunction setSize', 'axesCalc();\n'],
+  ['let converged = true;', 'axes.forEach((axis, i) => {'],
+  ['if (!axis.show)\n\t\t\t\treturn', 'let scale ='],
+  ['if (scale.min == null) {', 'let side ='],
+  ['axis.size(self, null, i, 0)', ';', 'ceil(axis.size())'],
+  ['let oldSize = axis', '});\n\n\t\treturn converged'],
+  ['return converged', '}\n\n\t'],
+  ['if (!axis.show || !axis._show)', 'let side ='],
+  ['const setCursorEvent', 'cursor.idxs ='],
+  ['cursor._lock = false', '// series-intersection', 'const { points } = cursor;\n'],
+  [
+    'let pt = points.show(self, si);',
+    'elTrans(pt, -10',
+    'const pt = cursorPointShow(self, si);\naddClass(pt, CURSOR_PT);\n{\n',
+  ],
+  ['s.width  = s.width', 's._paths = null', 's.stroke = fnOrSelf(s.stroke);\ns.paths = linearPath;\n'],
+  ['if (opts.min > opts.max) {', 'if (dataLen > 1 && opts.min'],
+  ['Object.defineProperty(self,', 'function syncRect'],
+  ['if (can)\n', 'let dim = plotWidCss'],
+  ['let size = o.size(self, si);', 'setStylePx(pt, WIDTH', 'const { size } = o;\n'],
+  ['let width = o.width(', 'return pt;'],
+  ['function cursorPointFill', 'const cursorOpts'],
+  ['width:  0,\n', '},\n\n\thover'],
+  ['hover: {', 'left: -10'],
+  ['if (cursor.dataIdx == null) {', 'cursor.idxs ='],
+  ['cursor.dataIdx(self, i, idx, valAtPosX)', ';\n\t\t\t\tlet yVal2', 'idx'],
+  ['const size = points.size();', 'let pt = cursorPts'],
+  ['elSize(pt, size', 'elTrans(pt, ceil(xPos2)', 'pt.style.background = s._stroke;\n'],
+  ['if (syncKey != null) {', 'pubSync(mousemove', 'syncOpts.values[0] = posToVal(mouseLeft1, xScaleKey);\n'],
+  ['setCursorEvent(e);', 'if (e != null) {'],
+  [
+    'let [xKey, yKey] =',
+    '}\n\n\t\tif (snap',
+    '_l = getHPos(src.cursor.sync.values[0], scaleX, plotWidCss, 0);\n_t = 0;\n',
+  ],
+  [' && (src == null || src.cursor.event.type == mousemove)', ') {'],
+  ['setCursorEvent(e);', 'mouseLeft1 = -10'],
+  ['setCursorEvent(e);', 'syncRect(false);\n\t\t});'],
+  ['setSeries: false,\n', 'values: [null, null]'],
+  ['distr: 1,', 'min: null,\n\tmax: null,\n\tdir'],
+  ['time: FEAT_TIME,', 'auto: true'],
+  ['time: false,\n', 'ori: 1'],
+  ['sorted: 1,\n//', 'min: inf'],
+  ['{\n\tuPlot.join', 'export {'],
 ];
 
 /** What always holds here, in uPlot's words. */
@@ -241,13 +302,15 @@ const FACTS: readonly (readonly [expression: RegExp, value: string])[] = [
   [/\blog \? \w+ : (\w+)/g, '$1'],
   [/\bsorted == -?1\b/g, 'false'],
   [/\bside == 0 \|\| /g, ''],
-  [/\brotSrc \? \w+ : (\w+)/g, '$1'],
   [/\bshouldSetSelect\b/g, 'false'],
   [/let false = false;/g, ''],
   [/\b(?:s\.)?pxAlign == 1\b/g, 'true'],
+  [/\bselect\.show\b/g, 'true'],
+  [/\bselect\.over \? over : under\b/g, 'over'],
+  [/\bcursor\.x\b/g, 'true'],
+  [/\baxis\.show && axis\._show\b/g, 'true'],
   [/if \(cursor\._lock\)\s+return;/g, ''],
   [/hCursor && elTrans\([^;]+;/g, ''],
-  [/self\.series\[si\]\.points/g, 'self.series[si]'],
   [/ori == 0 \? rectH : rectV/g, 'rectH'],
   [/(?:_fire !== false && )?fire\("(?!drawAxes"|draw"|setCursor")[^;]+;/g, ''],
 ];
@@ -258,6 +321,7 @@ const UNUSED_PARTS = /legend|title|axis|cursor-y|u-vt|inline|live|series|marker/
 export function leanUplot(): Plugin {
   return {
     name: 'lean-uplot',
+    apply: 'build',
     enforce: 'pre',
     transform(code, id) {
       if (id.endsWith('/uPlot.esm.js')) return leanScript(code);
@@ -267,27 +331,20 @@ export function leanUplot(): Plugin {
 }
 
 export function leanScript(code: string): string {
-  let lean = code;
-  for (const [from, to, instead = ''] of CUTS) lean = cut(lean, from, to, instead);
-  for (const [expression, value] of FACTS) lean = without(lean, expression, value);
-  return lean;
+  return FACTS.reduce((left, [expression, value]) => settle(left, expression, value), cutAll(code, CUTS));
 }
 
 function leanSheet(css: string): string {
-  return css.replace(/([^{}]+)(\{[^}]*\})/g, (_, selectors: string, rules: string) => {
-    const used = selectors.split(',').filter((selector) => !UNUSED_PARTS.test(selector));
-    return used.length === 0 ? '' : used.join() + rules;
-  });
+  // Words are on the canvas alone, in the page's font.
+  return css
+    .replace(/font-family:[^;]*;/, '')
+    .replace(/([^{}]+)(\{[^}]*\})/g, (_, selectors: string, rules: string) => {
+      const used = selectors.split(',').filter((selector) => !UNUSED_PARTS.test(selector));
+      return used.length === 0 ? '' : used.join() + rules;
+    });
 }
 
-function cut(code: string, from: string, to: string, instead: string): string {
-  const start = code.indexOf(from);
-  const end = code.indexOf(to, start + from.length);
-  if (start < 0 || end < 0) throw new Error(`uPlot has changed: no ${from} before ${to}`);
-  return code.slice(0, start) + instead + code.slice(end);
-}
-
-function without(code: string, expression: RegExp, value: string): string {
+function settle(code: string, expression: RegExp, value: string): string {
   const lean = code.replace(expression, value);
   if (lean === code) throw new Error(`uPlot has changed: no ${String(expression)}`);
   return lean;
