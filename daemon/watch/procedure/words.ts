@@ -67,7 +67,8 @@ export function failureWords(failure: StepFailure, step: Step, state: StepState,
       const check = step.checks.find(({ id }) => id === failure.check);
       const answer = state.answers[failure.check]?.answer;
       const said = check === undefined || answer === undefined ? '' : ` ${answerWords(check, answer)}`;
-      return `${failure.check}:${said}, wanted ${wantedOf(check)}. ${check?.whenWrong ?? ''}`.trim();
+      const asked = check === undefined ? `${failure.check}:` : questionOf(check);
+      return `${asked}${said}, wanted ${wantedOf(check)}. ${check?.whenWrong ?? ''}`.trim();
     }
     case 'point': {
       const band = step.bands[failure.point];
@@ -80,6 +81,11 @@ export function failureWords(failure: StepFailure, step: Step, state: StepState,
     case 'alarm':
       return alarmSentence(failure.alarm, facts);
   }
+}
+
+/** What a check asks, without what is said beside it. */
+function questionOf({ ask }: Check): string {
+  return ask.slice(0, ask.indexOf('?') + 1) || ask;
 }
 
 /** `4.80 to 5.20 V`. */
