@@ -5,7 +5,7 @@ import type { TypingPlace } from './serve/messages.js';
 import type { Session } from './session.js';
 import { typedChannelsOf } from './typed-instruments.js';
 import { pointStanding } from './watch/standing.js';
-import { valueWords } from './watch/value-words.js';
+import { rangeWords, valueWords } from './watch/value-words.js';
 
 /**
  * Takes readings that a person types at the terminal, one a line: `12.03` for the test point that is asked for,
@@ -86,7 +86,7 @@ export class TerminalTyping {
     const predicted = this.#session.plan.prediction.points[this.#point ?? ''];
     if (predicted === undefined || !this.#asks) return;
     const { id, label, low, high, unit } = predicted;
-    this.#print(`Next: ${id} (${label}), predicted ${valueWords(low, unit)} to ${valueWords(high, unit)}`);
+    this.#print(`Next: ${id} (${label}), predicted ${rangeWords(low, high, unit)}`);
   }
 
   #taken(point: string): string {

@@ -1,3 +1,9 @@
+// The views come first, in this order: what one of them alone uses lies beside it, where gzip finds what repeats.
+import './views/job.js';
+import './views/bench.js';
+import './views/walk.js';
+import './views/instruments.js';
+import './views/design.js';
 import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
 import type { PageMessage } from '../daemon/serve/messages.js';
 import { topUnacknowledged } from './alarm-order.js';
@@ -14,11 +20,6 @@ import { Sheet } from './elements/sheet.js';
 import { RmTopLine } from './elements/top-line.js';
 import './elements/views-line.js';
 import './elements/walk-voice.js';
-import './views/bench.js';
-import './views/design.js';
-import './views/instruments.js';
-import './views/job.js';
-import './views/walk.js';
 import { glanceLine } from './glance-line.js';
 import { HandsFree } from './hands-free.js';
 import { keyCommand, type KeyCommand } from './key-commands.js';

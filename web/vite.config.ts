@@ -1,26 +1,17 @@
 import { fileURLToPath } from 'node:url';
-import { defineConfig, type Plugin } from 'vite';
+import { defineConfig } from 'vite';
+import { closerProperties } from './build/closer-properties.js';
+import { closerTemplates } from './build/closer-templates.js';
+import { gatheredStyles } from './build/gathered-styles.js';
+import { leanLit } from './build/lean-lit.js';
+import { leanUplot } from './build/lean-uplot.js';
 
-/** No minifier may touch templates: blanks that mean nothing to CSS, and indents, go here. */
-const withoutBlanks: Plugin = {
-  name: 'without-blanks',
-  enforce: 'pre',
-  transform: (code, id) =>
-    id.endsWith('.ts') ? code.replace(/\bcss`[^`]*`/g, closer).replace(/\n[ \t]+/g, '\n') : null,
-};
-
-function closer(css: string): string {
-  return css
-    .replace(/\/\*.*?\*\//gs, '')
-    .replace(/(?<!\s)\s*([{};,>])\s*/g, '$1')
-    .replace(/:\s+/g, ':')
-    .replace(/;}/g, '}');
-}
+const WEB = fileURLToPath(new URL('.', import.meta.url));
 
 export default defineConfig({
-  root: fileURLToPath(new URL('.', import.meta.url)),
+  root: WEB,
   base: './',
-  plugins: [withoutBlanks],
+  plugins: [leanUplot(), leanLit(), gatheredStyles(WEB), closerTemplates(), closerProperties()],
   build: {
     outDir: '../dist/web',
     emptyOutDir: true,

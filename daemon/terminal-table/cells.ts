@@ -1,20 +1,22 @@
 import type { PointPrediction, PointUnit } from '../predict/prediction.js';
 import { goingOf } from '../watch/forecast/going.js';
 import type { Forecast } from '../watch/forecast/forecast.js';
-import { valueWords } from '../watch/value-words.js';
+import { rangeWords, valueWords } from '../watch/value-words.js';
 
 const LIKELY = 0.5;
 
 /** A value with its unit as short as the trade writes it: `38 mVpp`. */
 export function shortValue(value: number, unit: PointUnit): string {
-  return valueWords(value, unit).replace(' peak to peak', 'pp').replace(' RMS', 'rms');
+  return short(valueWords(value, unit));
 }
 
-/** `4.90 to 5.10 V`: the unit once where both ends have the same. */
+/** `4.90 to 5.10 V`. */
 export function bandCell({ low, high, unit }: Pick<PointPrediction, 'low' | 'high' | 'unit'>): string {
-  const [from, to] = [shortValue(low, unit), shortValue(high, unit)];
-  const [digits = '', symbol] = from.split(' ');
-  return to.endsWith(` ${symbol}`) ? `${digits} to ${to}` : `${from} to ${to}`;
+  return short(rangeWords(low, high, unit));
+}
+
+function short(words: string): string {
+  return words.replace(' peak to peak', 'pp').replace(' RMS', 'rms');
 }
 
 /** Where a temperature is going and how long it has: `-> 131 °C, 2:40 left`. */

@@ -36,6 +36,14 @@ export function valueWords(value: number, unit: PointUnit): string {
   return `${digits} ${prefix}${symbol}${suffix}`;
 }
 
+/** `4.80 to 5.20 V`, `0.96 to 1.45 V peak to peak`: both in the unit and with the decimals of the larger one. */
+export function rangeWords(low: number, high: number, unit: PointUnit): string {
+  const larger = Math.max(Math.abs(low), Math.abs(high));
+  const { digits, prefix } = scale(high, unit, larger);
+  const { symbol, suffix } = UNITS[unit];
+  return `${scale(low, unit, larger).digits} to ${digits} ${prefix}${symbol}${suffix}`;
+}
+
 /** The same as it is said: `five point zero two volts`. */
 export function spokenValue(value: number, unit: PointUnit): string {
   const { digits, prefix } = scale(value, unit);
@@ -44,26 +52,24 @@ export function spokenValue(value: number, unit: PointUnit): string {
   return `${spokenNumber(digits)} ${PREFIX_WORDS[prefix]}${name}${suffix}`;
 }
 
-function scale(value: number, unit: PointUnit): Scaled {
+/** @param size decides about the prefix and the decimals */
+function scale(value: number, unit: PointUnit, size = Math.abs(value)): Scaled {
   if (unit === 'degC') return { digits: digitsOf(value, 0), prefix: '' };
   if (unit === 'Hz') return { digits: digitsOf(value, 1), prefix: '' };
-  if (unit === 'ohm') return scaleOhms(value);
-  const size = Math.abs(value);
+  if (unit === 'ohm') return scaleOhms(value, size);
   // Under this a value would be rounded to nothing.
   if (size < 0.00005) return { digits: '0', prefix: '' };
   if (size < 0.9995) return { digits: digitsOf(value * 1000, size < 0.00995 ? 1 : 0), prefix: 'm' };
   return { digits: digitsOf(value, size < 99.995 ? 2 : 1), prefix: '' };
 }
 
-function scaleOhms(value: number): Scaled {
-  const size = Math.abs(value);
-  if (size >= 999_500) return { digits: threeDigits(value / 1e6), prefix: 'M' };
-  if (size >= 999.5) return { digits: threeDigits(value / 1e3), prefix: 'k' };
-  return { digits: threeDigits(value), prefix: '' };
+function scaleOhms(value: number, size: number): Scaled {
+  if (size >= 999_500) return { digits: threeDigits(value / 1e6, size / 1e6), prefix: 'M' };
+  if (size >= 999.5) return { digits: threeDigits(value / 1e3, size / 1e3), prefix: 'k' };
+  return { digits: threeDigits(value, size), prefix: '' };
 }
 
-function threeDigits(value: number): string {
-  const size = Math.abs(value);
+function threeDigits(value: number, size: number): string {
   return digitsOf(value, size < 9.995 ? 2 : size < 99.95 ? 1 : 0);
 }
 

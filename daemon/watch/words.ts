@@ -12,7 +12,7 @@ import {
 import { spokenPoint, subject } from './point-words.js';
 import { serviceWords } from './service-words.js';
 import { spokenNumber } from './spoken-number.js';
-import { spokenValue, valueWords } from './value-words.js';
+import { rangeWords, spokenValue, valueWords } from './value-words.js';
 
 /** What an alarm says to its person. */
 export interface AlarmWords {
@@ -124,7 +124,7 @@ function temperatureCure(point: string, limit: Limit): string {
 function headingWords(cause: CauseOf<'heading-over-limit'>, prediction: Prediction): AlarmWords {
   const { point, value, unit, limit, settled, inS } = cause;
   const when = inS === null ? '' : ` in ${spanWords(inS.typical)}`;
-  const range = `${settled.low.toFixed(0)} to ${valueWords(settled.high, unit)}`;
+  const range = rangeWords(settled.low, settled.high, unit);
   return {
     sentence: `${subject(prediction, point)}: ${valueWords(value, unit)}, heading for ${valueWords(settled.typical, unit)} (${range}); it reaches its limit of ${valueWords(limit.value, unit)}${when} (${limit.why}).`,
     spoken: `${spokenPoint(point)} is heading over its limit${inS === null ? '' : `, ${spokenSpan(inS.typical)} left`}: switch off`,
@@ -168,7 +168,7 @@ function stuckWords(cause: CauseOf<'stuck-reading'>, prediction: Prediction): Al
 function outsideWords(cause: CauseOf<'outside-prediction'>, prediction: Prediction): AlarmWords {
   const { point, value, unit, low, high } = cause;
   const where = value > high ? 'above' : 'below';
-  const band = `${valueWords(low, unit)} to ${valueWords(high, unit)}`;
+  const band = rangeWords(low, high, unit);
   return {
     sentence: `${subject(prediction, point)}: ${valueWords(value, unit)}, ${where} the ${band} that the design predicts.`,
     spoken: `${spokenPoint(point)}, ${spokenValue(value, unit)}, ${where} what was predicted`,

@@ -1,7 +1,7 @@
 import uPlot from 'uplot';
 import type { MarkView } from '../../daemon/serve/messages.js';
 import type { ChartColours } from './colours.js';
-import { clipToPlot } from './drawing.js';
+import { clipToPlot, drawLine } from './drawing.js';
 import type { Fan } from './fan.js';
 
 /** Slices of the fan: more would not be seen. */
@@ -67,14 +67,7 @@ export function drawMarks(chart: uPlot, marks: readonly MarkView[], colours: Cha
 }
 
 function upright(ctx: CanvasRenderingContext2D, bbox: uPlot.BBox, x: number, stroke: string): void {
-  ctx.beginPath();
-  ctx.setLineDash([2 * uPlot.pxRatio, 4 * uPlot.pxRatio]);
-  ctx.strokeStyle = stroke;
-  ctx.lineWidth = uPlot.pxRatio;
-  ctx.moveTo(x, bbox.top);
-  ctx.lineTo(x, bbox.top + bbox.height);
-  ctx.stroke();
-  ctx.setLineDash([]);
+  drawLine(ctx, [x, bbox.top], [x, bbox.top + bbox.height], stroke, [2, 4], 1);
 }
 
 /** A triangle for an alarm, a disc for a moved probe, a square for another load or step, a lozenge for a note. */

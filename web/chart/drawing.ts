@@ -3,18 +3,25 @@ import type { PointView } from '../../daemon/serve/messages.js';
 import { formatLimit, pointStyle } from '../format.js';
 import type { ChartColours } from './colours.js';
 import { nearLimits, type Limit } from './domain.js';
+import type { Span } from './span.js';
 
-/** The predicted band with its typical value, behind the measured line. */
-export function drawBand(chart: uPlot, point: PointView, colours: ChartColours): void {
+/** A predicted band with its typical value, behind the measured line; over the whole plot, or over `span`. */
+export function drawBand(
+  chart: uPlot,
+  { low, typical, high }: Pick<PointView, 'low' | 'typical' | 'high'>,
+  { band, bandEdge }: ChartColours,
+  span?: Span,
+): void {
   const { ctx, bbox } = chart;
-  const top = chart.valToPos(point.high, 'y', true);
-  const bottom = chart.valToPos(point.low, 'y', true);
-  const typical = chart.valToPos(point.typical, 'y', true);
+  const left = span ? chart.valToPos(span.fromMs / 1000, 'x', true) : bbox.left;
+  const right = span ? chart.valToPos(span.toMs / 1000, 'x', true) : bbox.left + bbox.width;
+  const top = chart.valToPos(high, 'y', true);
+  const middle = chart.valToPos(typical, 'y', true);
   ctx.save();
   clipToPlot(ctx, bbox);
-  ctx.fillStyle = colours.band;
-  ctx.fillRect(bbox.left, top, bbox.width, Math.max(1, bottom - top));
-  line(ctx, bbox, typical, colours.bandEdge, [2, 6]);
+  ctx.fillStyle = band;
+  ctx.fillRect(left, top, right - left, Math.max(1, chart.valToPos(low, 'y', true) - top));
+  drawLine(ctx, [left, middle], [right, middle], bandEdge, [2, 6]);
   ctx.restore();
 }
 
@@ -22,7 +29,9 @@ export function drawBand(chart: uPlot, point: PointView, colours: ChartColours):
 export function drawLimits(chart: uPlot, point: PointView, colours: ChartColours): void {
   const { ctx, bbox } = chart;
   ctx.save();
-  for (const { y } of limitsInSight(chart, point)) line(ctx, bbox, y, colours.limit, [8, 4]);
+  for (const { y } of limitsInSight(chart, point)) {
+    drawLine(ctx, [bbox.left, y], [bbox.left + bbox.width, y], colours.limit, [8, 4]);
+  }
   ctx.restore();
 }
 
@@ -91,19 +100,23 @@ export function clipToPlot(ctx: CanvasRenderingContext2D, bbox: uPlot.BBox): voi
   ctx.clip();
 }
 
-function line(
+type Place = readonly [x: number, y: number];
+
+/** `dash` and `width` in CSS pixels. */
+export function drawLine(
   ctx: CanvasRenderingContext2D,
-  bbox: uPlot.BBox,
-  y: number,
+  from: Place,
+  to: Place,
   stroke: string,
-  dash: number[],
+  dash: readonly number[],
+  width = 2,
 ): void {
   ctx.beginPath();
   ctx.setLineDash(dash.map((length) => length * uPlot.pxRatio));
   ctx.strokeStyle = stroke;
-  ctx.lineWidth = 2 * uPlot.pxRatio;
-  ctx.moveTo(bbox.left, y);
-  ctx.lineTo(bbox.left + bbox.width, y);
+  ctx.lineWidth = width * uPlot.pxRatio;
+  ctx.moveTo(...from);
+  ctx.lineTo(...to);
   ctx.stroke();
   ctx.setLineDash([]);
 }

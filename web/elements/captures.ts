@@ -1,6 +1,6 @@
 import { LitElement, css, html, nothing, svg, type CSSResultGroup, type TemplateResult } from 'lit';
 import type { CaptureView, PointView, SupplyView } from '../../daemon/serve/messages.js';
-import { formatDuration, formatQuantity, numberStyle, sentenceCase } from '../format.js';
+import { formatDuration, formatQuantity, formatRange, numberStyle, sentenceCase } from '../format.js';
 import { noRippleWords, restSentence, rippleBars, rippleDoubts, rippleSentence } from '../ripple-words.js';
 import { sharedStyles } from '../theme.js';
 import { WAVE_HEIGHT, WAVE_WIDTH, waveGeometry } from '../wave-geometry.js';
@@ -164,7 +164,7 @@ export class RmCaptures extends LitElement {
   #wave(capture: CaptureView, predicted: PointView | undefined, sentence: string): TemplateResult {
     const { wave, periods, predicted: bands, top, bottom } = waveGeometry(capture, predicted ?? null);
     const style = numberStyle(capture.unit, Math.max(Math.abs(top), Math.abs(bottom)));
-    const range = `${formatQuantity(bottom, style)} to ${formatQuantity(top, style)}`;
+    const range = formatRange(bottom, top, style);
     const length = `${(capture.lengthSeconds * 1000).toPrecision(3)}\u00a0ms`;
     return html`<svg
         class="wave"

@@ -4,7 +4,7 @@ import type { ComparedPoint, ComparedSession, CompareView } from '../../daemon/s
 import { formatDuration, formatSessionTime, keepUnits, sentenceCase } from '../format.js';
 import { askComparison, troubleWords } from '../job/ask-job.js';
 import { whenWords } from '../job/job-words.js';
-import type { RecordedLine } from '../job/plot-options.js';
+import type { RecordedLine } from '../job/recorded-options.js';
 import '../job/recorded-plot.js';
 import { moved, within, zoomed, type Span } from '../job/span.js';
 import { sharedStyles } from '../theme.js';

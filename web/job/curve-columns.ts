@@ -1,11 +1,15 @@
 import type { CurveView } from '../../daemon/serve/job-views.js';
 import type { Span } from './span.js';
 
-/** What a chart is given: x in seconds, strictly ascending; null is a gap. */
-export type PlotColumns = [seconds: number[], value: (number | null)[]];
+/** What a chart is given: x in seconds, strictly ascending; null is a gap, undefined isn't measured then. */
+export type PlotColumns = [seconds: number[], ...values: (number | null | undefined)[][]];
 
 /** The means of a curve with a gap wherever nothing was measured. */
-export function curveColumns({ atMs, mean, gapMs }: CurveView): PlotColumns {
+export function curveColumns({
+  atMs,
+  mean,
+  gapMs,
+}: CurveView): [seconds: number[], value: (number | null)[]] {
   const seconds: number[] = [];
   const value: (number | null)[] = [];
   let lastMs = -Infinity;
@@ -20,6 +24,17 @@ export function curveColumns({ atMs, mean, gapMs }: CurveView): PlotColumns {
     lastMs = at;
   }
   return [seconds, value];
+}
+
+/** The means of several curves on one axis, each undefined where only another one has a reading. */
+export function alignedColumns(curves: readonly CurveView[]): PlotColumns {
+  const tables = curves.map(curveColumns);
+  const seconds = [...new Set(tables.flatMap(([at]) => at))].sort((a, b) => a - b);
+  const values = tables.map(([at, value]) => {
+    const valueAt = new Map(at.map((second, i) => [second, value[i]]));
+    return seconds.map((second) => valueAt.get(second));
+  });
+  return [seconds, ...values];
 }
 
 /** Lowest and highest value in the span; null without a reading in it. */

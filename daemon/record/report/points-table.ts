@@ -1,8 +1,8 @@
 import type { Limit } from '../../predict/prediction.js';
-import { valueWords } from '../../watch/value-words.js';
+import { rangeWords, valueWords } from '../../watch/value-words.js';
 import { html, NOTHING, type Markup } from './html.js';
 import { lengthClass } from './length-class.js';
-import { rangeWords, type Standing } from './standing.js';
+import { extremesWords, type Standing } from './standing.js';
 import { verdictMark } from './verdict-mark.js';
 
 /** Predicted against measured, and below it what nobody measured. */
@@ -53,9 +53,7 @@ function row(standing: Standing): Markup {
   return html`<tr>
     <td>${label}<br /><code class="nowrap">${id}</code></td>
     <td class="number">
-      ${valueWords(low, unit)} to ${valueWords(high, unit)}<br /><span class="small"
-        >${valueWords(typical, unit)}</span
-      >
+      ${rangeWords(low, high, unit)}<br /><span class="small">${valueWords(typical, unit)}</span>
     </td>
     <td class="number">
       ${settled === null ? 'never while on' : html`<b>${valueWords(settled.mean, unit)}</b>`}<br /><span
@@ -63,7 +61,7 @@ function row(standing: Standing): Markup {
         >${uncertaintyWords(standing)}</span
       >
     </td>
-    <td>${rangeWords(standing)}</td>
+    <td>${extremesWords(standing)}</td>
     <td>${limitWords(standing)}</td>
     <td>
       ${verdictMark(verdict)}${

@@ -1,7 +1,7 @@
 import type { PointPrediction } from '../../predict/prediction.js';
 import { conformanceProbability, halfWidth, verdictOf } from '../../watch/compare.js';
 import type { Verdict } from '../../watch/effects.js';
-import { valueWords } from '../../watch/value-words.js';
+import { rangeWords } from '../../watch/value-words.js';
 import { verdictWords } from '../../watch/verdict-words.js';
 import type { PointHistory, SessionHistory } from '../session/history.js';
 import { spanWords } from '../session/time-of-day.js';
@@ -75,7 +75,7 @@ function movement(prediction: PointPrediction, measured: PointHistory | null): s
   const { unit } = prediction;
   const settled = measured?.settled ?? null;
   if (unit !== 'degC' && settled !== null && settled.high - settled.low > prediction.high - prediction.low) {
-    return `not steady: ${valueWords(settled.low, unit)} to ${valueWords(settled.high, unit)} in that half minute`;
+    return `not steady: ${rangeWords(settled.low, settled.high, unit)} in that half minute`;
   }
   const perMinute = measured?.settled?.perMinute ?? null;
   if (unit !== 'degC' || perMinute === null || Math.abs(perMinute) < STILL_MOVING_PER_MINUTE) return null;
@@ -83,10 +83,10 @@ function movement(prediction: PointPrediction, measured: PointHistory | null): s
   return perMinute > 0 ? `still rising ${rate}: not settled` : `falling ${rate}`;
 }
 
-/** Lowest and highest value of the session, `5.01 V to 18.6 V`. */
-export function rangeWords({ prediction: { unit }, measured }: Standing): string {
+/** Lowest and highest value of the session, `5.01 to 18.60 V`. */
+export function extremesWords({ prediction: { unit }, measured }: Standing): string {
   if (measured === null || measured.buckets.length === 0) return '';
   const low = Math.min(...measured.buckets.map((bucket) => bucket.low));
   const high = Math.max(...measured.buckets.map((bucket) => bucket.high));
-  return `${valueWords(low, unit)} to ${valueWords(high, unit)}`;
+  return rangeWords(low, high, unit);
 }

@@ -1,6 +1,6 @@
 import type { PointUnit } from '../../predict/prediction.js';
 import { halfWidth } from '../../watch/compare.js';
-import { valueWords } from '../../watch/value-words.js';
+import { rangeWords, valueWords } from '../../watch/value-words.js';
 import type { PointHistory, SessionHistory } from './history.js';
 import type { Settled } from './last-stretch.js';
 import { spanWords } from './time-of-day.js';
@@ -127,7 +127,7 @@ export function differenceWords(difference: Difference): string {
   const when = at === 'settled' ? `settled ${what}` : `${what} ${spanWords(at)} after power-on`;
   const pair = `${valueWords(before, unit)}, then ${valueWords(after, unit)}`;
   if (unsteady !== null) {
-    const range = `${valueWords(unsteady.low, unit)} to ${valueWords(unsteady.high, unit)}`;
+    const range = rangeWords(unsteady.low, unsteady.high, unit);
     return `${id}: not steady ${unsteady.side === 'before' ? 'before' : 'afterwards'}, ${range} in its last half minute (${pair})`;
   }
   const change = after - before;

@@ -1,7 +1,7 @@
 import type { PointPrediction } from '../../predict/prediction.js';
 import type { StepState } from '../../watch/procedure/procedure-state.js';
 import { failureWords } from '../../watch/procedure/words.js';
-import { valueWords } from '../../watch/value-words.js';
+import { rangeWords, valueWords } from '../../watch/value-words.js';
 import { standingsOf, type Standing } from '../report/standing.js';
 import type { SessionHistory } from './history.js';
 
@@ -82,7 +82,7 @@ function wasOver({ prediction }: Standing, highest: number): boolean {
 }
 
 function bandWords({ low, high, unit }: PointPrediction): string {
-  return `${valueWords(low, unit)} to ${valueWords(high, unit)}`;
+  return rangeWords(low, high, unit);
 }
 
 function highLimit({ limits }: PointPrediction): number | null {

@@ -2,7 +2,7 @@ import type { Check, Procedure, Step } from '../../procedure/step.js';
 import type { Prediction } from '../../predict/prediction.js';
 import type { AlarmFacts } from '../alarm.js';
 import type { StepAnswer } from '../events.js';
-import { valueWords } from '../value-words.js';
+import { rangeWords, valueWords } from '../value-words.js';
 import { alarmWords } from '../words.js';
 import type { StepFailure, StepState } from './procedure-state.js';
 import type { StepRefusal } from './refusal.js';
@@ -67,7 +67,8 @@ export function failureWords(failure: StepFailure, step: Step, state: StepState,
       const check = step.checks.find(({ id }) => id === failure.check);
       const answer = state.answers[failure.check]?.answer;
       const said = check === undefined || answer === undefined ? '' : ` ${answerWords(check, answer)}`;
-      return `${failure.check}:${said}, wanted ${wantedOf(check)}. ${check?.whenWrong ?? ''}`.trim();
+      const asked = check === undefined ? `${failure.check}:` : questionOf(check);
+      return `${asked}${said}, wanted ${wantedOf(check)}. ${check?.whenWrong ?? ''}`.trim();
     }
     case 'point': {
       const band = step.bands[failure.point];
@@ -82,12 +83,17 @@ export function failureWords(failure: StepFailure, step: Step, state: StepState,
   }
 }
 
-/** `4.80 V to 5.20 V`. */
+/** What a check asks, without what is said beside it. */
+function questionOf({ ask }: Check): string {
+  return ask.slice(0, ask.indexOf('?') + 1) || ask;
+}
+
+/** `4.80 to 5.20 V`. */
 export function bandWords(
   { low, high }: { readonly low: number; readonly high: number },
   unit: Parameters<typeof valueWords>[1],
 ): string {
-  return `${valueWords(low, unit)} to ${valueWords(high, unit)}`;
+  return rangeWords(low, high, unit);
 }
 
 /** What a person said to a check: `0.12 Ω`, `open`, `yes`. */

@@ -1,6 +1,6 @@
 import type { Spread } from '../../design/parts/spread.js';
 import type { PointUnit } from '../../predict/prediction.js';
-import { valueWords } from '../value-words.js';
+import { rangeWords, valueWords } from '../value-words.js';
 import { HEALTHY, RIPPLE_HERTZ } from './clouds.js';
 import type { Evidence } from './evidence.js';
 import type { OtherLoad, Suspect, SuspectName } from './judgement.js';
@@ -93,7 +93,8 @@ const PARAMETER_WORDS: Readonly<Record<ParameterEstimate['id'], string>> = {
 export function parameterWords({ id, unit, low, typical, high }: ParameterEstimate): string {
   const words = (value: number): string =>
     unit === 'F' ? `${twoDigits(value * 1e6)} µF` : valueWords(value, unit);
-  return `The readings put ${PARAMETER_WORDS[id]} at ${words(typical)} (${words(low)} to ${words(high)}).`;
+  const range = unit === 'F' ? `${words(low)} to ${words(high)}` : rangeWords(low, high, unit);
+  return `The readings put ${PARAMETER_WORDS[id]} at ${words(typical)} (${range}).`;
 }
 
 /** Rounded, and never with an exponent. */
@@ -102,7 +103,7 @@ function twoDigits(value: number): string {
 }
 
 function bandWords({ low, high }: Spread, unit: PointUnit): string {
-  return `${valueWords(low, unit)} to ${valueWords(high, unit)}`;
+  return rangeWords(low, high, unit);
 }
 
 function capital(words: string): string {

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { spokenValue, valueWords } from '../../../daemon/watch/value-words.js';
+import { rangeWords, spokenValue, valueWords } from '../../../daemon/watch/value-words.js';
 
 it.each([
   [5.02, 'V', '5.02 V'],
@@ -26,6 +26,19 @@ it.each([
   [1.25, 'W', '1.25 W'],
 ] as const)('%d in %s is written %s', (value, unit, written) => {
   expect(valueWords(value, unit)).toBe(written);
+});
+
+it.each([
+  [0.957, 1.45, 'Vpp', '0.96 to 1.45 V peak to peak'],
+  [0.0011, 0.0042, 'Vpp', '1.1 to 4.2 mV peak to peak'],
+  [4.8, 5.2, 'V', '4.80 to 5.20 V'],
+  [9.99, 101, 'V', '10.0 to 101.0 V'],
+  [-12.5, -0.9, 'V', '-12.50 to -0.90 V'],
+  [0, 0.3, 'A', '0 to 300 mA'],
+  [950, 4700, 'ohm', '0.95 to 4.70 kΩ'],
+  [30.4, 44.2, 'degC', '30 to 44 °C'],
+] as const)('%d to %d in %s say the unit once: %s', (low, high, unit, written) => {
+  expect(rangeWords(low, high, unit)).toBe(written);
 });
 
 it.each([

@@ -71,8 +71,8 @@ describe('what an alarm says', () => {
 
   it('of a value outside what is predicted', () => {
     expect(EVERY.slice(3, 5).map((cause) => alarmWords(cause, PREDICTION).sentence)).toEqual([
-      'Logic rail: 5.30 V, above the 4.90 V to 5.10 V that the design predicts.',
-      'Logic regulator case: 80 °C, above the 45 °C to 65 °C that the design predicts.',
+      'Logic rail: 5.30 V, above the 4.90 to 5.10 V that the design predicts.',
+      'Logic regulator case: 80 °C, above the 45 to 65 °C that the design predicts.',
     ]);
   });
 

@@ -68,7 +68,7 @@ describe('judging a session by another design', () => {
     const prediction = { ...PLAN.prediction, points };
     const now = await readHistory(file, { ...BY_ITSELF, prediction });
     expect(rejudgedWords(then, now, ['rails.logic.cooling.heatsink'])).toContain(
-      "With this design's rails.logic.cooling.heatsink logic.case would have stayed inside: it predicts 30 °C to 44 °C, its limit is 100 °C. The session reached 120 °C.",
+      "With this design's rails.logic.cooling.heatsink logic.case would have stayed inside: it predicts 30 to 44 °C, its limit is 100 °C. The session reached 120 °C.",
     );
   });
 
@@ -92,7 +92,7 @@ describe('judging a session by another design', () => {
     );
     const now = await readHistory(file, { ...against, procedure: { ...PROCEDURE, steps } });
     expect(rewalkedWords(then, now)).toEqual([
-      'The power-up, step rails: done then, failed by this design. logic.volts: 5.00 V where 5.50 V to 5.70 V is expected.',
+      'The power-up, step rails: done then, failed by this design. logic.volts: 5.00 V where 5.50 to 5.70 V is expected.',
     ]);
     expect(now.procedure?.steps.find(({ id }) => id === 'soak')?.status).toBe('waiting');
   });

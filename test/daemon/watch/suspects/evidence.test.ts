@@ -117,7 +117,7 @@ describe('words', () => {
       "The readings put the reservoir's capacitance at 2600 µF (2200 µF to 2900 µF).",
     );
     expect(parameterWords({ id: 'mains.volts', unit: 'V', low: 228.3, typical: 235, high: 241.8 })).toBe(
-      'The readings put the mains volts at 235.0 V (228.3 V to 241.8 V).',
+      'The readings put the mains volts at 235.0 V (228.3 to 241.8 V).',
     );
   });
 
