@@ -7,6 +7,7 @@ import { LoopWatch } from './time/loop-watch.js';
 import { ServiceTeller } from './service-teller.js';
 import { StepListeners, type StepListener } from './step-listeners.js';
 import { isRecordable } from './record/encode.js';
+import { asOtherEvent } from './record/schemas.js';
 import { ClockJumps } from './time/clock-jumps.js';
 import { joinInstruments, type JoinedInstrument, type OutsideDrivers } from './channels.js';
 import type { Written } from './files.js';
@@ -28,7 +29,14 @@ import { backgroundWall, type Wall } from './time/wall.js';
 import { VERSION } from './version.js';
 import { orderProblem } from './watch/cut-off-order.js';
 import type { Effect } from './watch/effects.js';
-import type { ExpectEvent, HookEvent, Service, SuspectsEvent, WatchEvent } from './watch/events.js';
+import type {
+  ExpectEvent,
+  HookEvent,
+  Service,
+  ServiceEvent,
+  SuspectsEvent,
+  WatchEvent,
+} from './watch/events.js';
 import type { WatchPlan } from './watch/plan.js';
 import { expectationOf } from './watch/procedure/expectation.js';
 import { rehearseDrop } from './watch/rehearse.js';
@@ -124,7 +132,12 @@ class RunningSession implements Session {
   readonly taps: InstrumentTaps;
   readonly #setup: SessionSetup;
   readonly #listeners: StepListeners;
-  readonly #services = new ServiceTeller((event) => this.#take({ ...event, atMs: this.#now() }));
+  readonly #services = new ServiceTeller((event) => {
+    if (this.#zeroMs === null) this.#early.push(event);
+    else this.#take({ ...event, atMs: this.#now() });
+  });
+  /** Told before the start, when nobody hears it yet and there is no recording. */
+  readonly #early: Omit<ServiceEvent, 'atMs'>[] = [];
   readonly #loop: LoopWatch;
   readonly #waiting: WatchEvent[] = [];
   readonly #instruments: SessionInstruments;
@@ -227,6 +240,7 @@ class RunningSession implements Session {
     // Told here and not on opening, so that trouble with the disk reaches every listener.
     const trouble = this.#recording?.trouble ?? null;
     this.#take({ kind: 'recorder', atMs: this.#now(), writing: trouble === null, why: trouble ?? '' });
+    for (const event of this.#early) this.#take({ ...event, atMs: this.#now() });
     for (const { name, probes } of this.instruments) {
       for (const [channel, point] of probes) this.act({ kind: 'probe', instrument: name, channel, point });
     }
@@ -325,8 +339,8 @@ class RunningSession implements Session {
 
   /** What a thread worked out is as little to be trusted as what an instrument sends. */
   #takeFrom(service: Service, event: ExpectEvent | SuspectsEvent): void {
-    if (isRecordable(event)) this.#take(event);
-    else this.tellService(service, 'it gave a number that is not finite');
+    if (isRecordable(event) && asOtherEvent(event) !== null) this.#take(event);
+    else this.tellService(service, 'it gave an answer that makes no sense');
   }
 
   /** One event at a time: what a listener or the recorder causes meanwhile waits its turn. */
