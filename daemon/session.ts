@@ -102,6 +102,13 @@ export interface Session {
   tellService(service: Service, why: string | null, name?: string): void;
   /** Switches the outputs off, stops the instruments, closes the recording. Resolves with whether all of it is on the disk. */
   close(): Promise<boolean>;
+  /** In place of `close` for one that never started: nothing is left of its recording. */
+  withdraw(): Promise<void>;
+  /**
+   * Something was thrown where nobody called: by a promise or a timer. When it comes out of an outside driver's file,
+   * every instrument of that driver has failed, and that is told. Returns whether it does.
+   */
+  takeStray(problem: unknown): boolean;
 }
 
 /**
@@ -173,6 +180,7 @@ class RunningSession implements Session {
     });
     this.instruments = instruments;
     this.#instruments = new SessionInstruments(instruments, {
+      benchFile: setup.bench.file,
       clock: this.#clock,
       linkFor: setup.linkFor,
       state: () => this.#state,
@@ -298,6 +306,15 @@ class RunningSession implements Session {
     return this.#closing;
   }
 
+  async withdraw(): Promise<void> {
+    await this.#stopAll();
+    await this.#recording?.withdraw();
+  }
+
+  takeStray(problem: unknown): boolean {
+    return this.#instruments.takeStray(problem);
+  }
+
   #liveSuspects({ design, load, startSuspects }: SessionSetup): LiveSuspects | null {
     if (startSuspects === undefined) return null;
     return new LiveSuspects({
@@ -312,6 +329,12 @@ class RunningSession implements Session {
   }
 
   async #close(): Promise<boolean> {
+    await this.#stopAll();
+    return (await this.#recording?.close(this.#now())) ?? false;
+  }
+
+  /** Power first. */
+  async #stopAll(): Promise<void> {
     await this.#outputs.stop();
     this.#suspects?.stop();
     this.#listeners.stop();
@@ -319,7 +342,6 @@ class RunningSession implements Session {
     this.#cancelTick();
     await this.#expectations?.stop();
     await this.#instruments.stop();
-    return (await this.#recording?.close(this.#now())) ?? false;
   }
 
   #tick(): void {
