@@ -1,8 +1,7 @@
-import { Worker } from 'node:worker_threads';
 import { BackOff } from './back-off.js';
 import type { Design } from './design/design.js';
 import type { BandAnswer, BandQuestion } from './expected-bands.js';
-import { hearBeside } from './thread-end.js';
+import { isRecord, startBeside, type SideThread } from './side-thread.js';
 import { backgroundWall, type Wall } from './time/wall.js';
 
 /** Works out expected bands elsewhere, so that watching never waits for it. */
@@ -54,7 +53,7 @@ class ThreadedBands implements BandSource {
   readonly #backOff: BackOff;
   /** The oldest first. */
   readonly #waiting: Waiting[] = [];
-  #thread: Worker | null;
+  #thread: SideThread | null;
   #onHealth: (why: string | null) => void = () => undefined;
   #isStopped = false;
 
@@ -67,7 +66,7 @@ class ThreadedBands implements BandSource {
 
   ask(question: BandQuestion, onAnswer: (answer: BandAnswer | null) => void): void {
     this.#waiting.push({ question, onAnswer, ends: 0 });
-    this.#thread?.postMessage(question);
+    this.#thread?.tell(question);
   }
 
   onHealth(listener: (why: string | null) => void): void {
@@ -77,17 +76,16 @@ class ThreadedBands implements BandSource {
   async stop(): Promise<void> {
     this.#isStopped = true;
     this.#backOff.stop();
-    await this.#thread?.terminate();
+    await this.#thread?.end();
   }
 
-  #started(): Worker {
-    const thread = new Worker(this.#file, { workerData: this.#task });
-    hearBeside<FromBandThread>(
-      thread,
-      (said) => this.#take(said),
-      (why) => this.#ended(why),
-    );
-    return thread;
+  #started(): SideThread {
+    return startBeside(this.#file, {
+      workerData: this.#task,
+      isSaid: isFromBandThread,
+      onMessage: (said) => this.#take(said),
+      onEnd: (why) => this.#ended(why),
+    });
   }
 
   /** A thread that is ready and has nothing to do works; one that has something must have done it. */
@@ -113,8 +111,16 @@ class ThreadedBands implements BandSource {
     this.#giveUpOnPoison();
     this.#backOff.later(() => {
       this.#thread = this.#started();
-      for (const { question } of this.#waiting) this.#thread.postMessage(question);
+      for (const { question } of this.#waiting) this.#thread.tell(question);
     });
     this.#onHealth(why);
   }
+}
+
+/** The session looks at the bands themselves before it takes them. */
+function isFromBandThread(said: unknown): said is FromBandThread {
+  if (!isRecord(said)) return false;
+  const { kind, answer } = said;
+  if (kind !== 'answer') return kind === 'ready';
+  return answer === null || (isRecord(answer) && isRecord(answer['bands']));
 }

@@ -27,16 +27,21 @@ export interface DriverFailure {
   };
 }
 
+export interface GuardedInstrument extends RunningInstrument {
+  /** The driver threw this where nobody called it. Returns whether that is so: what it was only handed on is ours. */
+  takeStray(problem: unknown): boolean;
+}
+
 /**
  * Starts a driver so that what it throws, at its start or whenever it is called, ends that instrument and nothing
  * else: nobody knows what it holds then, so it is not called again, nothing that it says counts, and its link is
- * closed. What it starts by itself, a promise or a timer of its own, is out of reach.
+ * closed. What is thrown by a promise or a timer of its own is to be handed to `takeStray`.
  */
 export function startGuarded(
   driver: Driver,
   context: DriverContext,
   onFailure: (failure: DriverFailure) => void,
-): RunningInstrument {
+): GuardedInstrument {
   const { clock, emit, link, onCapture } = context;
   const ours = new Set<unknown>();
   let isOver = false;
@@ -104,6 +109,11 @@ export function startGuarded(
     });
   })();
   return {
+    takeStray(problem) {
+      if (ours.has(problem)) return false;
+      if (!isOver) fail('in a promise or timer of its own', problem);
+      return true;
+    },
     async stop() {
       try {
         if (!isOver) await running?.stop();

@@ -57,10 +57,18 @@ function isPath(named: string): boolean {
   return /^\.{0,2}[/\\]|^[A-Za-z]:[/\\]/.test(named);
 }
 
+/**
+ * The file of a driver that the bench file names by a path or a package.
+ * @throws {Error} when there is none.
+ */
+export function outsidePlace(named: string, benchFile: string): string {
+  return createRequire(pathToFileURL(resolve(benchFile))).resolve(named);
+}
+
 /** The driver, or what is wrong and the cure. */
 async function load(named: string, benchFile: string): Promise<Driver | string> {
   try {
-    const place = createRequire(pathToFileURL(resolve(benchFile))).resolve(named);
+    const place = outsidePlace(named, benchFile);
     const module = (await import(pathToFileURL(place).href)) as Record<string, unknown>;
     const exported = module['default'];
     const checked = driverShape.safeParse(exported);

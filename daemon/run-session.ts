@@ -18,11 +18,14 @@ import { sensorLines } from './sensors/sensor-words.js';
 import { attendWatch } from './terminal-keys/attend.js';
 import { wrapped } from './powerup-text.js';
 import { CUT_OFF_CAUTION } from './watch/cut-off-words.js';
+import { watchStrays } from './stray-problems.js';
 import { alarmLines, effectLines } from './terminal.js';
 import { goOnUnread } from './unread-output.js';
 
 /** A disk that hangs doesn't keep the program from ending. */
 const LONGEST_CLOSE_MS = 5000;
+const FAILED =
+  'Something in the program failed, so it ends in order: outputs are switched off, the recording is closed. Look at the supply.';
 /** Nor does a hook. */
 const LONGEST_HOOKS_MS = 1000;
 
@@ -51,7 +54,7 @@ export interface Attending {
 /**
  * Runs a session with its page until the person interrupts it.
  * @returns whether the supply was beyond a limit or outside its prediction at any time
- * @throws {BadUse} when the page can't be served.
+ * @throws {BadUse} when the page can't be served; what failed somewhere, once everything is closed.
  */
 export async function runSession(options: RunOptions): Promise<boolean> {
   const { setup, json } = options;
@@ -65,6 +68,7 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   const say = options.say ?? (json ? console.error : printed);
   const bandSource = threadedBands({ design: setup.design.value, seed: 0 });
   const session = await createSession({ bandSource, startSuspects: startSuspectThread, ...setup });
+  const strays = watchStrays((problem) => session.takeStray(problem));
   const server = await servedOrClosed(session, options);
   session.onStep(alarmLines(session.plan.prediction, say));
   if (json) session.onStep(effectLines(console.log));
@@ -87,7 +91,12 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   const isTyped = session.instruments.some(({ driver }) => driver.typed !== undefined);
   if (table !== null && !isTyped) session.onStep(table.onStep);
   const attending = attend(session, say);
-  await Promise.race([interrupted, attending.ended]);
+  const failed = await Promise.race([
+    interrupted.then(() => null),
+    attending.ended.then(() => null),
+    strays.nobodys.then((problem) => ({ problem })),
+  ]);
+  if (failed !== null) say(FAILED);
   attending.stop();
   const complete = await Promise.race([session.close(), incompleteAfter(LONGEST_CLOSE_MS)]);
   await Promise.race([stopHooks(), after(LONGEST_HOOKS_MS)]);
@@ -95,6 +104,8 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   say(
     `\nSession closed. ${complete ? 'Recording' : 'Not everything could be recorded'}: ${session.file ?? 'none'}`,
   );
+  strays.stop();
+  if (failed !== null) throw failed.problem;
   return session.somethingOutside;
 }
 
@@ -142,7 +153,7 @@ async function servedOrClosed(session: Session, options: PageSetup): Promise<Run
   try {
     return await servePage(session, options);
   } catch (error) {
-    await session.close();
+    await Promise.race([session.withdraw(), after(LONGEST_CLOSE_MS)]);
     if (error instanceof CannotListen || error instanceof NoPage) throw new BadUse(error.message);
     throw error;
   }

@@ -1,17 +1,22 @@
 import { captureEvent, captureFault } from './capture-event.js';
 import type { JoinedInstrument } from './channels.js';
-import { startGuarded } from './guarded-driver.js';
+import { startGuarded, type GuardedInstrument } from './guarded-driver.js';
 import { InstrumentTaps } from './instrument-taps.js';
 import type { LinkedDevice } from './outputs.js';
+import { outsidePlace } from './outside-drivers.js';
 import { SensorReadings } from './sensors/sensor-readings.js';
+import { whoseStray } from './stray-problems.js';
 import { TypedInstruments } from './typed-instruments.js';
 import type { WatchEvent } from './watch/events.js';
 import type { WatchState } from './watch/watch.js';
 import type { Clock } from '../drivers/clock.js';
-import type { Capture, DriverContext, InstrumentEvent, RunningInstrument } from '../drivers/driver.js';
+import type { Capture, DriverContext, InstrumentEvent } from '../drivers/driver.js';
 import type { Link } from '../drivers/link.js';
+import { DRIVERS } from '../drivers/registry.js';
 
 export interface InstrumentSurroundings {
+  /** Drivers from outside are named from there. */
+  readonly benchFile: string;
   /** The session's own time. */
   readonly clock: Clock;
   /** Not asked for an instrument whose readings a person types. */
@@ -26,7 +31,7 @@ export class SessionInstruments {
   readonly taps = new InstrumentTaps();
   readonly #joined: readonly JoinedInstrument[];
   readonly #around: InstrumentSurroundings;
-  readonly #running: RunningInstrument[] = [];
+  readonly #running: (GuardedInstrument & { readonly driver: string })[] = [];
   readonly #typed = new TypedInstruments();
   readonly #sensors: SensorReadings;
 
@@ -37,7 +42,15 @@ export class SessionInstruments {
   }
 
   start(): void {
-    for (const instrument of this.#joined) this.#running.push(this.#start(instrument));
+    for (const instrument of this.#joined)
+      this.#running.push({ ...this.#start(instrument), driver: instrument.spec.driver });
+  }
+
+  /** See `Session`. */
+  takeStray(problem: unknown): boolean {
+    const outside = this.#running.filter(({ driver }) => !Object.hasOwn(DRIVERS, driver));
+    const guilty = whoseStray(problem, outside, ({ driver }) => outsidePlace(driver, this.#around.benchFile));
+    return guilty.filter((instrument) => instrument.takeStray(problem)).length > 0;
   }
 
   /** A reading that a person typed. Returns why it isn't taken, for a person; null when it is. */
@@ -49,7 +62,7 @@ export class SessionInstruments {
     await Promise.all(this.#running.map((instrument) => instrument.stop()));
   }
 
-  #start(instrument: JoinedInstrument): RunningInstrument {
+  #start(instrument: JoinedInstrument): GuardedInstrument {
     const { name, driver, spec, channels } = instrument;
     const { clock, linkFor, take } = this.#around;
     const context: DriverContext = {

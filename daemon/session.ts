@@ -7,6 +7,7 @@ import { LoopWatch } from './time/loop-watch.js';
 import { ServiceTeller } from './service-teller.js';
 import { StepListeners, type StepListener } from './step-listeners.js';
 import { isRecordable } from './record/encode.js';
+import { asOtherEvent } from './record/schemas.js';
 import { ClockJumps } from './time/clock-jumps.js';
 import { joinInstruments, type JoinedInstrument, type OutsideDrivers } from './channels.js';
 import type { Written } from './files.js';
@@ -28,7 +29,14 @@ import { backgroundWall, type Wall } from './time/wall.js';
 import { VERSION } from './version.js';
 import { orderProblem } from './watch/cut-off-order.js';
 import type { Effect } from './watch/effects.js';
-import type { ExpectEvent, HookEvent, Service, SuspectsEvent, WatchEvent } from './watch/events.js';
+import type {
+  ExpectEvent,
+  HookEvent,
+  Service,
+  ServiceEvent,
+  SuspectsEvent,
+  WatchEvent,
+} from './watch/events.js';
 import type { WatchPlan } from './watch/plan.js';
 import { expectationOf } from './watch/procedure/expectation.js';
 import { rehearseDrop } from './watch/rehearse.js';
@@ -94,6 +102,13 @@ export interface Session {
   tellService(service: Service, why: string | null, name?: string): void;
   /** Switches the outputs off, stops the instruments, closes the recording. Resolves with whether all of it is on the disk. */
   close(): Promise<boolean>;
+  /** In place of `close` for one that never started: nothing is left of its recording. */
+  withdraw(): Promise<void>;
+  /**
+   * Something was thrown where nobody called: by a promise or a timer. When it comes out of an outside driver's file,
+   * every instrument of that driver has failed, and that is told. Returns whether it does.
+   */
+  takeStray(problem: unknown): boolean;
 }
 
 /**
@@ -124,7 +139,12 @@ class RunningSession implements Session {
   readonly taps: InstrumentTaps;
   readonly #setup: SessionSetup;
   readonly #listeners: StepListeners;
-  readonly #services = new ServiceTeller((event) => this.#take({ ...event, atMs: this.#now() }));
+  readonly #services = new ServiceTeller((event) => {
+    if (this.#zeroMs === null) this.#early.push(event);
+    else this.#take({ ...event, atMs: this.#now() });
+  });
+  /** Told before the start, when nobody hears it yet and there is no recording. */
+  readonly #early: Omit<ServiceEvent, 'atMs'>[] = [];
   readonly #loop: LoopWatch;
   readonly #waiting: WatchEvent[] = [];
   readonly #instruments: SessionInstruments;
@@ -160,6 +180,7 @@ class RunningSession implements Session {
     });
     this.instruments = instruments;
     this.#instruments = new SessionInstruments(instruments, {
+      benchFile: setup.bench.file,
       clock: this.#clock,
       linkFor: setup.linkFor,
       state: () => this.#state,
@@ -227,6 +248,7 @@ class RunningSession implements Session {
     // Told here and not on opening, so that trouble with the disk reaches every listener.
     const trouble = this.#recording?.trouble ?? null;
     this.#take({ kind: 'recorder', atMs: this.#now(), writing: trouble === null, why: trouble ?? '' });
+    for (const event of this.#early) this.#take({ ...event, atMs: this.#now() });
     for (const { name, probes } of this.instruments) {
       for (const [channel, point] of probes) this.act({ kind: 'probe', instrument: name, channel, point });
     }
@@ -284,6 +306,15 @@ class RunningSession implements Session {
     return this.#closing;
   }
 
+  async withdraw(): Promise<void> {
+    await this.#stopAll();
+    await this.#recording?.withdraw();
+  }
+
+  takeStray(problem: unknown): boolean {
+    return this.#instruments.takeStray(problem);
+  }
+
   #liveSuspects({ design, load, startSuspects }: SessionSetup): LiveSuspects | null {
     if (startSuspects === undefined) return null;
     return new LiveSuspects({
@@ -298,6 +329,12 @@ class RunningSession implements Session {
   }
 
   async #close(): Promise<boolean> {
+    await this.#stopAll();
+    return (await this.#recording?.close(this.#now())) ?? false;
+  }
+
+  /** Power first. */
+  async #stopAll(): Promise<void> {
     await this.#outputs.stop();
     this.#suspects?.stop();
     this.#listeners.stop();
@@ -305,7 +342,6 @@ class RunningSession implements Session {
     this.#cancelTick();
     await this.#expectations?.stop();
     await this.#instruments.stop();
-    return (await this.#recording?.close(this.#now())) ?? false;
   }
 
   #tick(): void {
@@ -325,8 +361,8 @@ class RunningSession implements Session {
 
   /** What a thread worked out is as little to be trusted as what an instrument sends. */
   #takeFrom(service: Service, event: ExpectEvent | SuspectsEvent): void {
-    if (isRecordable(event)) this.#take(event);
-    else this.tellService(service, 'it gave a number that is not finite');
+    if (isRecordable(event) && asOtherEvent(event) !== null) this.#take(event);
+    else this.tellService(service, 'it gave an answer that makes no sense');
   }
 
   /** One event at a time: what a listener or the recorder causes meanwhile waits its turn. */

@@ -1,19 +1,5 @@
 import type { Worker } from 'node:worker_threads';
 
-/**
- * Hears a thread that works beside the program and doesn't keep it running. The listeners come first, for each new
- * one holds the program up again.
- */
-export function hearBeside<T>(
-  thread: Worker,
-  onMessage: (message: T) => void,
-  onEnd: (why: string) => void,
-): void {
-  thread.on('message', onMessage);
-  onThreadEnd(thread, onEnd);
-  thread.unref();
-}
-
 /** Calls once, with why, when a thread ends: it threw, ran out of memory, left by itself or was ended. */
 export function onThreadEnd(thread: Worker, onEnd: (why: string) => void): void {
   let isTold = false;

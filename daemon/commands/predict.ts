@@ -1,4 +1,4 @@
-import { EXIT, numberArgument, readArguments, wordArgument, type Command } from '../command-line.js';
+import { BadUse, EXIT, numberArgument, readArguments, wordArgument, type Command } from '../command-line.js';
 import { LOAD_STATES } from '../design/design.js';
 import { drawFaultClouds } from '../fault-clouds.js';
 import type { FaultTask } from '../fault-worker.js';
@@ -65,9 +65,17 @@ Exit code 1 when a test point is predicted beyond a limit, or the advice names s
   },
 };
 
+/** @throws {BadUse} when the thread that draws them can't be started or fails. */
 async function faultsOf(task: FaultTask): Promise<FaultBands[]> {
   const faults: FaultBands[] = [];
-  await drawFaultClouds(task, (cloud) => faults.push(faultBands(cloud)));
+  try {
+    await drawFaultClouds(task, (cloud) => faults.push(faultBands(cloud)));
+  } catch (problem) {
+    const why = problem instanceof Error ? problem.message : String(problem);
+    throw new BadUse(
+      `--faults: what each fault reads can't be worked out (${why}); end other programs, or leave --faults out`,
+    );
+  }
   return faults;
 }
 

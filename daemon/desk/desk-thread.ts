@@ -1,6 +1,5 @@
-import { Worker } from 'node:worker_threads';
 import type { DesignPreview, PreviewRequest } from '../serve/design-messages.js';
-import { hearBeside } from '../thread-end.js';
+import { isRecord, startBeside, type SideThread } from '../side-thread.js';
 import type { BenchRequest } from '../serve/instrument-messages.js';
 import type { ChangedBench } from './bench-preview.js';
 import type { DeskAnswer, DeskAsk, DeskTask } from './desk-worker.js';
@@ -22,7 +21,7 @@ interface Waiting {
 
 /** Files that are being written, on a thread of its own that the first one starts: watching never waits for them. */
 export class DeskThread {
-  #thread: Worker | null = null;
+  #thread: SideThread | null = null;
   #next = 0;
   readonly #waiting = new Map<number, Waiting>();
   #timer: ReturnType<typeof setTimeout> | undefined;
@@ -37,7 +36,7 @@ export class DeskThread {
   async close(): Promise<void> {
     const thread = this.#thread;
     this.#giveUp('the program is ending');
-    await thread?.terminate();
+    await thread?.end();
   }
 
   #asked(ask: DeskAsk): Promise<DeskAnswer['answer']> {
@@ -46,28 +45,26 @@ export class DeskThread {
     }
     return new Promise((resolve, reject) => {
       const number = this.#next++;
-      // First, for a thread that can't be started throws, and nobody would wait for it then.
       this.#thread ??= this.#started();
       this.#waiting.set(number, { resolve, reject });
-      this.#thread.postMessage({ number, ask } satisfies DeskTask);
+      this.#thread.tell({ number, ask } satisfies DeskTask);
       this.#timer ??= this.#deadline();
     });
   }
 
-  #started(): Worker {
-    const thread = new Worker(new URL('./desk-worker.js', import.meta.url));
-    hearBeside<DeskAnswer>(
-      thread,
-      ({ number, answer }) => {
+  #started(): SideThread {
+    const thread = startBeside(new URL('./desk-worker.js', import.meta.url), {
+      isSaid: isDeskAnswer,
+      onMessage: ({ number, answer }) => {
         this.#waiting.get(number)?.resolve(answer);
         this.#waiting.delete(number);
         clearTimeout(this.#timer);
         this.#timer = this.#waiting.size > 0 ? this.#deadline() : undefined;
       },
-      (why) => {
+      onEnd: (why) => {
         if (thread === this.#thread) this.#giveUp(`the file couldn't be worked out (${why})`);
       },
-    );
+    });
     return thread;
   }
 
@@ -75,7 +72,7 @@ export class DeskThread {
     const timer = setTimeout(() => {
       const thread = this.#thread;
       this.#giveUp('the file takes too long to work out; take the last change back');
-      void thread?.terminate();
+      void thread?.end();
     }, LONGEST_MS);
     return timer.unref();
   }
@@ -88,4 +85,8 @@ export class DeskThread {
     for (const { reject } of this.#waiting.values()) reject(new Error(why));
     this.#waiting.clear();
   }
+}
+
+function isDeskAnswer(said: unknown): said is DeskAnswer {
+  return isRecord(said) && typeof said['number'] === 'number' && isRecord(said['answer']);
 }

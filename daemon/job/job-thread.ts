@@ -1,6 +1,5 @@
-import { Worker } from 'node:worker_threads';
 import { BackOff } from '../back-off.js';
-import { hearBeside } from '../thread-end.js';
+import { isRecord, startBeside, type SideThread } from '../side-thread.js';
 import { backgroundWall, type Wall } from '../time/wall.js';
 import type { JobAnswer, JobAsk, JobSource } from '../serve/job-ask.js';
 import type { FromJobThread, JobThreadTask, JobWord, ToJobThread } from './thread-messages.js';
@@ -31,7 +30,7 @@ export class JobThread implements JobSource {
   /** By ask: lets go of what tells that nobody wants it any more. */
   readonly #letGo = new Map<number, () => void>();
   readonly #backOff: BackOff;
-  #worker: Worker | null = null;
+  #thread: SideThread | null = null;
   #isClosing = false;
   #lastId = 0;
 
@@ -60,7 +59,7 @@ export class JobThread implements JobSource {
   async close(): Promise<void> {
     this.#isClosing = true;
     this.#backOff.stop();
-    await this.#worker?.terminate();
+    await this.#thread?.end();
   }
 
   #bodyOf({ id, styleSha256 }: Extract<JobWord, { kind: 'begin' }>): JobAnswer {
@@ -102,24 +101,22 @@ export class JobThread implements JobSource {
   }
 
   #tell(message: ToJobThread): void {
-    this.#worker ??= this.#started();
-    this.#worker.postMessage(message);
+    this.#thread ??= this.#started();
+    this.#thread.tell(message);
   }
 
-  #started(): Worker {
+  #started(): SideThread {
     this.#isClosing = false;
     this.#backOff.stop();
     const { folder, software, file = JOB_WORKER } = this.#options;
-    const worker = new Worker(file, {
+    const thread = startBeside(file, {
       workerData: { folder, software } satisfies JobThreadTask,
       resourceLimits: { maxOldGenerationSizeMb: MOST_MEGABYTES, maxYoungGenerationSizeMb: YOUNG_MEGABYTES },
+      isSaid: isFromJobThread,
+      onMessage: (message) => this.#take(message),
+      onEnd: (why) => this.#failed(thread, why),
     });
-    hearBeside<FromJobThread>(
-      worker,
-      (message) => this.#take(message),
-      (why) => this.#failed(worker, why),
-    );
-    return worker;
+    return thread;
   }
 
   #take(message: FromJobThread): void {
@@ -129,11 +126,11 @@ export class JobThread implements JobSource {
   }
 
   /** The next ask starts another one; without an ask it starts by itself a little later. */
-  #failed(worker: Worker, why: string): void {
-    if (this.#worker !== worker) return;
-    this.#worker = null;
+  #failed(thread: SideThread, why: string): void {
+    if (this.#thread !== thread) return;
+    this.#thread = null;
     if (!this.#isClosing) {
-      this.#backOff.later(() => (this.#worker ??= this.#started()));
+      this.#backOff.later(() => (this.#thread ??= this.#started()));
       this.#options.onHealth?.(why);
     }
     for (const [id, listener] of [...this.#listeners]) {
@@ -141,4 +138,14 @@ export class JobThread implements JobSource {
       listener({ kind: 'broken', id, why: `What reads recordings stopped (${why}); try again.` });
     }
   }
+}
+
+function isFromJobThread(said: unknown): said is FromJobThread {
+  if (!isRecord(said)) return false;
+  const { kind, id, text, why } = said;
+  if (kind === 'ready') return true;
+  if (typeof id !== 'number') return false;
+  if (kind === 'block') return typeof text === 'string';
+  if (kind === 'refused' || kind === 'broken') return typeof why === 'string';
+  return kind === 'begin' || kind === 'end';
 }

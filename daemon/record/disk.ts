@@ -1,5 +1,5 @@
-import { constants } from 'node:fs';
-import { access, mkdir, open, stat, statfs, type FileHandle } from 'node:fs/promises';
+import { constants, type BigIntStats } from 'node:fs';
+import { access, mkdir, open, rm, stat, statfs, type FileHandle } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
 
 /** What a recording needs of a disk. Every method rejects with the system's own error (`code` set). */
@@ -11,6 +11,10 @@ export interface Disk {
   /** Opens a file that is there, to append to. */
   reopen(path: string): Promise<OpenFile>;
   exists(path: string): Promise<boolean>;
+  /** The first bytes of a file, fewer where it is shorter. */
+  head(path: string, length: number): Promise<Uint8Array>;
+  /** Takes a file away; fine if it is gone. */
+  remove(path: string): Promise<void>;
   /** How many bytes still fit where this folder lies. */
   roomBytes(folder: string): Promise<number>;
 }
@@ -22,6 +26,8 @@ export interface OpenFile {
   /** Resolves when everything written is on the disk. */
   sync(): Promise<void>;
   size(): Promise<number>;
+  /** Whether the path still leads to this file: it may be gone, or another one there. */
+  isAt(path: string): Promise<boolean>;
   close(): Promise<void>;
 }
 
@@ -50,6 +56,16 @@ export const systemDisk: Disk = {
       throw error;
     }
   },
+  async head(path, length) {
+    const handle = await open(path, 'r');
+    try {
+      const { buffer, bytesRead } = await handle.read(new Uint8Array(length), 0, length, 0);
+      return buffer.subarray(0, bytesRead);
+    } finally {
+      await handle.close();
+    }
+  },
+  remove: (path) => rm(path, { force: true }),
   async roomBytes(folder) {
     const { bavail, bsize } = await statfs(folder);
     return bavail * bsize;
@@ -80,8 +96,21 @@ function openFile(handle: FileHandle): OpenFile {
     write: async (bytes) => (await handle.write(bytes)).bytesWritten,
     sync: () => handle.datasync(),
     size: async () => (await handle.stat()).size,
+    async isAt(path) {
+      const [there, open] = await Promise.all([statOrNull(path), handle.stat({ bigint: true })]);
+      return there?.ino === open.ino && there.dev === open.dev;
+    },
     close: () => handle.close(),
   };
+}
+
+async function statOrNull(path: string): Promise<BigIntStats | null> {
+  try {
+    return await stat(path, { bigint: true });
+  } catch (error) {
+    if (errorCode(error) === 'ENOENT') return null;
+    throw error;
+  }
 }
 
 /** A new file's name is safe only when its folder is synced too. Some systems can't open a folder: then it isn't needed. */

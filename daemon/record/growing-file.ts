@@ -22,6 +22,8 @@ export class GrowingFile {
   readonly #options: GrowingFileOptions;
   #path: string | null = null;
   #file: OpenFile | null = null;
+  /** What it begins with. */
+  #head = Buffer.alloc(0);
   /** Bytes that the disk has for sure; the block begins there. */
   #syncedBytes = 0;
   #syncedEntries = 0;
@@ -84,12 +86,18 @@ export class GrowingFile {
     await this.#letGo();
   }
 
+  /** Closes the file and takes it away. Rejects with the system's error. */
+  async withdraw(): Promise<void> {
+    await this.#letGo();
+    if (this.#path !== null) await this.#options.disk.remove(this.#path);
+  }
+
   async #writeBlock(file: OpenFile): Promise<void> {
     while (this.#blockDone < this.#block.length) {
       this.#blockDone += await file.write(this.#block.subarray(this.#blockDone));
     }
     await file.sync();
-    if (this.#path === null || !(await this.#options.disk.exists(this.#path))) throw vanished();
+    if (this.#path === null || !(await file.isAt(this.#path))) throw vanished();
     this.#hash.update(this.#block);
     this.#syncedBytes += this.#block.length;
     this.#syncedEntries += this.#entryCount;
@@ -103,6 +111,7 @@ export class GrowingFile {
       return this.#begin();
     }
     try {
+      if (!(await this.#isOurs(this.#path))) throw vanished();
       const file = await disk.reopen(this.#path);
       const size = await file.size();
       this.#blockDone = Math.min(this.#block.length, Math.max(0, size - this.#syncedBytes));
@@ -115,14 +124,23 @@ export class GrowingFile {
     }
   }
 
+  /** Whether what is at the path now begins as this file does: another session may have taken the name meanwhile. */
+  async #isOurs(path: string): Promise<boolean> {
+    const found = await this.#options.disk.head(path, this.#head.length);
+    const isWhole = this.#syncedBytes === 0 || found.length === this.#head.length;
+    return isWhole && this.#head.subarray(0, found.length).equals(found);
+  }
+
   async #begin(): Promise<OpenFile> {
     const { disk, folder, fileName, preamble } = this.#options;
     for (let attempt = 1; ; attempt += 1) {
       const path = join(folder, fileName(attempt));
       try {
         const file = await disk.create(path);
-        this.#block = Buffer.concat([Buffer.from(preamble(this.#syncedEntries)), this.#lines]);
+        const head = Buffer.from(preamble(this.#syncedEntries));
+        this.#block = Buffer.concat([head, this.#lines]);
         this.#path = path;
+        this.#head = head;
         this.#hash = createHash('sha256');
         this.#syncedBytes = 0;
         this.#blockDone = 0;

@@ -85,6 +85,11 @@ export class PartedFile {
     await this.#next?.close();
   }
 
+  /** Takes the file of a session that never began away; rejects with the system's error. */
+  async withdraw(): Promise<void> {
+    await this.#file.withdraw();
+  }
+
   /** First the new file, so that a name always leads somewhere. Nothing is loaded before this has gone through. */
   async #goOn(): Promise<void> {
     this.#next ??= this.#newFile({

@@ -58,6 +58,8 @@ export interface Recording {
   flush(): Promise<boolean>;
   /** Writes the closing line and closes the file. Resolves with whether everything is on the disk. */
   close(atMs: number): Promise<boolean>;
+  /** In place of `close` when nothing was appended and nothing will be: takes the file away. Never rejects. */
+  withdraw(): Promise<void>;
 }
 
 /**
@@ -168,16 +170,27 @@ class RecordingWriter implements Recording {
     this.#keepLookingForRoom(FIRST_LOOK_MS);
   }
 
+  async withdraw(): Promise<void> {
+    this.#stop();
+    await this.#running;
+    // A file that can't be taken away is no worse than one that was kept.
+    await this.#file.withdraw().catch(() => undefined);
+  }
+
   async close(atMs: number): Promise<boolean> {
     if (this.#closed) return this.#trouble === null;
-    this.#closed = true;
-    this.#stopTimer();
-    this.#stopLooking();
+    this.#stop();
     this.#endRow();
     this.#endAtMs = atMs;
     const complete = await this.flush();
     await this.#file.close();
     return complete;
+  }
+
+  #stop(): void {
+    this.#closed = true;
+    this.#stopTimer();
+    this.#stopLooking();
   }
 
   #keepFlushing(): void {

@@ -1,6 +1,5 @@
-import { Worker } from 'node:worker_threads';
 import type { Design } from '../design/design.js';
-import { hearBeside } from '../thread-end.js';
+import { isRecord, startBeside } from '../side-thread.js';
 import type { Judgement } from '../watch/suspects/judgement.js';
 import type { SuspectQuestion } from './weigher.js';
 
@@ -28,24 +27,30 @@ export type StartSuspectThread = (task: SuspectTask, events: SuspectThreadEvents
 
 /** On a thread of its own, so that watching never waits for it. */
 export const startSuspectThread: StartSuspectThread = (task, { onJudged, onFailed }) => {
-  const thread = new Worker(new URL('./suspect-worker.js', import.meta.url), { workerData: task });
   let isStopped = false;
-  const fail = (why: string): void => {
-    if (!isStopped) onFailed(why);
-    isStopped = true;
-  };
-  hearBeside<Judgement>(
-    thread,
-    (judgement) => {
+  const thread = startBeside(new URL('./suspect-worker.js', import.meta.url), {
+    workerData: task,
+    isSaid: isJudgement,
+    onMessage: (judgement) => {
       if (!isStopped) onJudged(judgement);
     },
-    fail,
-  );
+    onEnd: (why) => {
+      if (!isStopped) onFailed(why);
+      isStopped = true;
+    },
+  });
   return {
-    weigh: (question) => thread.postMessage(question),
+    weigh: (question) => thread.tell(question),
     stop() {
       isStopped = true;
-      void thread.terminate();
+      void thread.end();
     },
   };
 };
+
+/** As far as an event is made of it; the session looks at that before it takes it. */
+function isJudgement(said: unknown): said is Judgement {
+  if (!isRecord(said)) return false;
+  const { suspects, other } = said;
+  return Array.isArray(suspects) && suspects.every(isRecord) && isRecord(other);
+}

@@ -35,23 +35,31 @@ async function openSocket(
   listener: ConnectionListener,
   signal: AbortSignal,
 ): Promise<Connection> {
-  const socket = connect({ host: target.host, port: target.port, signal });
+  const socket = connect({ host: target.host, port: target.port });
   socket.setNoDelay(true);
   socket.setKeepAlive(true, KEEP_ALIVE_AFTER_MS);
-  await untilConnected(socket, target);
+  await untilConnected(socket, target, signal);
   socket.on('data', (chunk) => listener.onBytes(chunk));
   socket.on('error', (problem) => listener.onLost(`${target.name} broke off (${problem.message})`));
   socket.on('close', () => listener.onLost(`${target.name} closed the connection`));
   return { path: target.name, write: (bytes) => writeNow(socket, bytes), close: () => closeSocket(socket) };
 }
 
-function untilConnected(socket: Socket, target: Target): Promise<void> {
+/** Listens to the signal by itself: Node's own option keeps a listener for each try, for as long as the signal lives. */
+function untilConnected(socket: Socket, target: Target, signal: AbortSignal): Promise<void> {
   return new Promise((resolve, reject) => {
+    const stop = (): void => void socket.destroy(new Error('stopped'));
+    signal.addEventListener('abort', stop);
+    if (signal.aborted) stop();
     socket.setTimeout(CONNECT_TIMEOUT_MS, () => {
       socket.destroy(Object.assign(new Error('no answer'), { code: 'ETIMEDOUT' }));
     });
-    socket.once('error', (problem) => reject(tcpTroubleInWords(target, problem)));
+    socket.once('error', (problem) => {
+      signal.removeEventListener('abort', stop);
+      reject(tcpTroubleInWords(target, problem));
+    });
     socket.once('connect', () => {
+      signal.removeEventListener('abort', stop);
       socket.setTimeout(0);
       resolve();
     });

@@ -81,12 +81,7 @@ async function openDevice(
   listener: ConnectionListener,
   signal: AbortSignal,
 ): Promise<Connection> {
-  const child = fork(childScript, [path], {
-    serialization: 'advanced',
-    stdio: ['ignore', 'ignore', 'ignore', 'ipc'],
-    execArgv: [],
-  });
-  const device = new DeviceProcess(child, path, listener);
+  const device = new DeviceProcess(forked(childScript, path), path, listener);
   try {
     await device.untilOpen(signal);
   } catch (problem) {
@@ -94,6 +89,24 @@ async function openDevice(
     throw problem;
   }
   return device;
+}
+
+/** What the system can't start is told as `error` later, or thrown at once. */
+function forked(childScript: string, path: string): ChildProcess {
+  try {
+    return fork(childScript, [path], {
+      serialization: 'advanced',
+      stdio: ['ignore', 'ignore', 'ignore', 'ipc'],
+      execArgv: [],
+    });
+  } catch (problem) {
+    throw new Error(notStarted(path, problem), { cause: problem });
+  }
+}
+
+function notStarted(path: string, problem: unknown): string {
+  const why = problem instanceof Error ? problem.message : String(problem);
+  return `${path} can't be read, for the system starts no process for it (${why}); end other programs`;
 }
 
 interface PendingWrite {
@@ -121,7 +134,7 @@ class DeviceProcess implements Connection {
       child.once('error', () => resolve());
     });
     child.on('message', (message) => this.#take(message as DeviceMessage));
-    child.on('error', (problem) => this.#end(`${path} can't be opened: ${problem.message}`));
+    child.on('error', (problem) => this.#end(notStarted(path, problem)));
     child.once('exit', () => this.#end(`the process that reads ${path} has ended; it is started again`));
   }
 

@@ -9,6 +9,10 @@ import { systemClock } from '../../drivers/system-clock.js';
 import type { PtyPair } from '../drivers/pty.js';
 
 const DESIGN = 'daemon/design/examples/signal-cabin/signal-cabin.design.yaml';
+/** So that the boards speak and the pages have been told before the reading comes. */
+const SETTLES_MS = 300;
+/** A round that takes longer than this hangs, however busy the machine is. */
+const LONGEST_WAIT_MS = 30_000;
 
 export interface Round {
   readonly folder: string;
@@ -28,19 +32,23 @@ export async function oneRound(round: Round): Promise<number> {
   const server = await pageOf(session, round.pageFolder);
   session.start();
   openPages?.(server.address);
-  await until(session, ({ state }) =>
+  await until(session, 'every instrument to open', ({ state }) =>
     state.instruments.every(({ state: one }) => one === 'open' || one === 'reading'),
   );
   const speaking = setInterval(() => void rails.write('LOGIC 5.02 V\r\n'), 100);
-  await until(session, ({ state }) =>
+  await until(session, 'the first reading', ({ state }) =>
     state.points.some(({ id, value }) => id === 'logic.volts' && value === 5.02),
   );
   await ordered(session, 'on', ({ state }) => state.cutOffs[0]?.position === 'on');
   await ordered(session, 'arm', ({ state }) => state.cutOffs[0]?.state === 'armed');
-  await new Promise((resolve) => setTimeout(resolve, 1000));
+  await new Promise((resolve) => setTimeout(resolve, SETTLES_MS));
   clearInterval(speaking);
   const ms = await measure();
-  await until(session, ({ state }) => state.cutOffs[0]?.position === 'off');
+  await until(
+    session,
+    'the board to say that it opened',
+    ({ state }) => state.cutOffs[0]?.position === 'off',
+  );
   await server.close();
   await session.close();
   return ms;
@@ -92,11 +100,23 @@ async function ordered(
   const ask = (): void => void session.act({ kind: 'cut-off', output: 'mains-relay', order, inSight: true });
   ask();
   const again = setInterval(ask, 3000);
-  await until(session, isSo);
+  await until(session, `the cut-off to be ${order === 'on' ? 'on' : 'armed'}`, isSo);
   clearInterval(again);
 }
 
-function until(session: Session, isSo: (session: Session) => boolean): Promise<void> {
+/** Rejects with what didn't come, and what the session says of its instruments. */
+function until(session: Session, what: string, isSo: (session: Session) => boolean): Promise<void> {
   if (isSo(session)) return Promise.resolve();
-  return new Promise((resolve) => session.onStep(() => isSo(session) && resolve()));
+  return new Promise((resolve, reject) => {
+    const deadline = setTimeout(() => {
+      const { instruments, cutOffs } = session.state;
+      const states = instruments.map(({ name, state, why }) => `${name} ${state} ${why}`).join('; ');
+      reject(new Error(`waited for ${what} in vain: ${states}; ${JSON.stringify(cutOffs)}`));
+    }, LONGEST_WAIT_MS);
+    session.onStep(() => {
+      if (!isSo(session)) return;
+      clearTimeout(deadline);
+      resolve();
+    });
+  });
 }

@@ -28,6 +28,7 @@ export interface DelayRow {
 
 const QUIET_ROUNDS = 20;
 const FULL_ROUNDS = 200;
+const TOLD_EVERY = 20;
 /** With the board that carries the reading, sixteen instruments. */
 const MORE_BOARDS = 15;
 const READING = 'LOGIC 18.6 V\r\n';
@@ -115,9 +116,13 @@ function boardsText(paths: readonly string[]): string {
     .join('');
 }
 
+/** Said now and then, for all of it takes some minutes. */
 async function rounds(count: number, round: () => Promise<number>): Promise<number[]> {
   const found: number[] = [];
-  for (let done = 0; done < count; done += 1) found.push(await round());
+  while (found.length < count) {
+    found.push(await round());
+    if (found.length % TOLD_EVERY === 0) console.log(`${found.length} of ${count} rounds`);
+  }
   return found;
 }
 

@@ -84,6 +84,7 @@ describe('what works beside the watching dies alone', () => {
   it.each([
     ['throws', 'throw'],
     ['leaves', 'exit'],
+    ['says what makes no sense', 'rubbish'],
   ])('the thread that works out what is expected, when it %s', async (_how, death) => {
     vi.stubEnv('MORTAL_WORKER', death);
     onTestFinished(() => void vi.unstubAllEnvs());
@@ -98,6 +99,35 @@ describe('what works beside the watching dies alone', () => {
     await expectGoesOn(watched);
     await watched.speak(5000);
     await vi.waitFor(() => expect(watched.isActive('service-down:bands')).toBe(false), 20_000);
+  });
+
+  it('an answer with bands that are none is not taken', async () => {
+    vi.stubEnv('MORTAL_WORKER', 'bands');
+    onTestFinished(() => void vi.unstubAllEnvs());
+    const file = new URL('children/mortal-worker.mjs', import.meta.url);
+    const watched = await table((wall) => ({
+      bandSource: threadedBands({ design: design(), seed: 0 }, { wall, file }),
+    }));
+    watched.session.start();
+    watched.session.act({ kind: 'load', load: 'idle' });
+    await vi.waitFor(async () => {
+      await watched.speak(300);
+      expect(watched.isActive('service-down:bands')).toBe(true);
+    }, 20_000);
+    expect(watched.events.filter(({ kind }) => kind === 'expect')).toEqual([]);
+    await expectGoesOn(watched);
+    expect(await watched.session.close()).toBe(true);
+  });
+
+  it('a part that dies before the session starts is told when it starts', async () => {
+    const watched = await table();
+    watched.session.tellService('bands', 'the system gives no thread');
+    expect(watched.events).toEqual([]);
+    watched.session.start();
+    expect(watched.isActive('service-down:bands')).toBe(true);
+    expect(watched.events).toContainEqual(
+      expect.objectContaining({ kind: 'service', service: 'bands', working: false }),
+    );
   });
 
   it('the thread that weighs suspects', async () => {

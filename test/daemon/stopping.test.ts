@@ -1,7 +1,8 @@
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { mkdtemp, rm } from 'node:fs/promises';
+import { createServer, type AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
@@ -77,6 +78,27 @@ it(
     expect(stderr).toContain(`port ${port} on 127.0.0.1 is in use by a session that watches "signal cabin"`);
     expect(stderr).toContain(`(process ${first.pid}); stop that one, or name another port with --port`);
     expect(first.exitCode).toBeNull();
+  },
+);
+
+it(
+  'a start that is refused because its port is taken leaves no recording',
+  { timeout: 120_000 },
+  async () => {
+    const folder = await mkdtemp(join(tmpdir(), 'railminder-refused-'));
+    onTestFinished(() => rm(folder, { recursive: true, force: true }));
+    const holder = createServer();
+    await new Promise<void>((resolve) => holder.listen(0, '127.0.0.1', resolve));
+    onTestFinished(() => void holder.close());
+    const { port } = holder.address() as AddressInfo;
+    const design = join(PACKAGE, 'daemon/design/examples/signal-cabin/signal-cabin.design.yaml');
+    const recordings = join(folder, 'recordings');
+    const { code, stderr } = await runCommand(
+      ...['watch', design, '--recordings', recordings, '--port', String(port)],
+    );
+    expect(code).toBe(2);
+    expect(stderr).toMatch(/is in use by another program/);
+    expect(readdirSync(recordings)).toEqual([]);
   },
 );
 

@@ -34,6 +34,11 @@ const CASES: readonly Case[] = [
     says: /cabin\.design\.yaml: the disk reports an error; check its cable/,
   },
   {
+    args: ['predict', 'cabin.design.yaml', '--faults'],
+    failing: { call: 'thread', path: 'fault-worker', code: 'ERR_WORKER_INIT_FAILED' },
+    says: /--faults: what each fault reads can't be worked out \(ERR_WORKER.*\); end other programs/,
+  },
+  {
     args: [...WATCH, '--bench', 'cabin.bench.yaml'],
     failing: { call: 'open', path: 'cabin.bench', code: 'EMFILE' },
     says: /cabin\.bench\.yaml: too many files are open; end other programs/,

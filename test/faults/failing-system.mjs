@@ -1,8 +1,11 @@
 // Makes one kind of system call fail, as a full disk or a missing right does. Loaded before the program:
 // node --import ./failing-system.mjs; FAILING says what: {"call":"open","path":"part of a path","code":"EACCES"}.
 // `after` lets so many calls through before.
+import { ChildProcess } from 'node:child_process';
 import fs from 'node:fs';
 import { syncBuiltinESMExports } from 'node:module';
+import { constants } from 'node:os';
+import threads from 'node:worker_threads';
 
 const { call, path, code, after = 0 } = JSON.parse(process.env.FAILING ?? '{}');
 let passed = 0;
@@ -96,6 +99,26 @@ if (call?.startsWith('handle.')) {
       return real(...given);
     };
     return handle;
+  };
+}
+
+/** What the system answers when a program is to be started; Node makes of that what it always does. */
+if (call === 'spawn') {
+  const spawn = ChildProcess.prototype.spawn;
+  ChildProcess.prototype.spawn = function (options) {
+    if (isMeant([options.args.join(' ')])) this._handle.spawn = () => -constants.errno[code];
+    return spawn.call(this, options);
+  };
+}
+
+/** As Node throws it when the system gives no thread. */
+if (call === 'thread') {
+  const { Worker } = threads;
+  threads.Worker = class extends Worker {
+    constructor(file, options) {
+      if (isMeant([file])) throw trouble();
+      super(file, options);
+    }
   };
 }
 

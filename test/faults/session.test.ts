@@ -1,53 +1,12 @@
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { copyFile, mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
-import { describe, expect, it, onTestFinished } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { MAIN } from '../daemon/run-command.js';
-import { FAILING_SYSTEM, type Failing } from './failing.js';
+import { failingSession } from './failing-session.js';
 
-const DESIGN = fileURLToPath(
-  new URL('../../daemon/design/examples/signal-cabin/signal-cabin.design.yaml', import.meta.url),
-);
 const LONGEST_MS = 120_000;
-
-interface Ended {
-  readonly code: number | null;
-  readonly said: string;
-  readonly recordings: readonly string[];
-}
-
-/** A session by hand, ended once `until` was said; what it reads and writes goes through the failing system. */
-async function session(failing: Failing, until: RegExp): Promise<Ended> {
-  const folder = await mkdtemp(join(tmpdir(), 'railminder-faults-'));
-  onTestFinished(() => rm(folder, { recursive: true, force: true }));
-  await copyFile(DESIGN, join(folder, 'cabin.design.yaml'));
-  const child = spawn(
-    process.execPath,
-    ['--import', FAILING_SYSTEM, MAIN, 'watch', 'cabin.design.yaml', '--port', '0'],
-    { cwd: folder, env: { ...process.env, FAILING: JSON.stringify(failing) }, stdio: 'pipe' },
-  );
-  const exited = once(child, 'exit') as Promise<[number | null]>;
-  let said = '';
-  let isTold = false;
-  for (const stream of [child.stdout, child.stderr]) {
-    stream.on('data', (bytes: Buffer) => {
-      said += bytes.toString('utf8');
-      if (isTold || !until.test(said)) return;
-      isTold = true;
-      child.kill('SIGTERM');
-    });
-  }
-  const [code] = await exited;
-  const names = await readdir(join(folder, 'recordings')).catch(() => []);
-  return {
-    code,
-    said,
-    recordings: await Promise.all(names.map((name) => readFile(join(folder, 'recordings', name), 'utf8'))),
-  };
-}
 
 describe('a session whose disk fails', { timeout: LONGEST_MS }, () => {
   it.each([
@@ -57,7 +16,7 @@ describe('a session whose disk fails', { timeout: LONGEST_MS }, () => {
     ['handle.write', '.ndjson', 'ENOSPC', /the disk is full; delete something there/],
     ['handle.datasync', '.ndjson', 'EIO', /the disk reports an error; check its cable/],
   ] as const)('%s of %s with %s: says so, watches on, and ends in order', async (call, path, code, words) => {
-    const ended = await session({ call, path, code }, words);
+    const ended = await failingSession({ call, path, code }, words);
     expect(ended.said).toMatch(/Watching "/);
     expect(ended.said).toMatch(words);
     expect(ended.said).toMatch(/Session closed\. Not everything could be recorded/);
@@ -67,7 +26,7 @@ describe('a session whose disk fails', { timeout: LONGEST_MS }, () => {
   });
 
   it('a page that is not there: it does not start, and says how to make it', async () => {
-    const ended = await session({ call: 'readdir', path: 'dist/web', code: 'EACCES' }, /never said/);
+    const ended = await failingSession({ call: 'readdir', path: 'dist/web', code: 'EACCES' }, /never said/);
     expect(ended.said).toMatch(/the page is not there; run "npm run build"/);
     expect(ended.code).toBe(2);
   });

@@ -6,6 +6,12 @@ const DEATHS = {
     throw new Error('no table for this');
   },
   exit: () => process.exit(3),
+  rubbish: () => parentPort?.postMessage('a table for nothing'),
+  bands: () =>
+    parentPort?.postMessage({
+      kind: 'answer',
+      answer: { load: 'idle', measured: [], bands: { 'logic.volts': { low: 'no number' } } },
+    }),
   memory: () => {
     const kept = [];
     for (;;) kept.push(new Array(100_000).fill(kept.length));

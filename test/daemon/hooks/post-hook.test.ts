@@ -61,6 +61,34 @@ describe('an address that is posted to', () => {
     await expect(postText('http://127.0.0.1:1/', '{}', never)).rejects.toThrow(/can't be reached/);
   });
 
+  it('that breaks the connection off is told', async () => {
+    const address = await serverThat((request) => void request.socket.resetAndDestroy());
+    await expect(postText(address, '{}', never)).rejects.toThrow(/^it can't be reached: ECONNRESET$/);
+  });
+
+  it.each([200, 500])('that answers %i without an end is let go, its words unread', async (code) => {
+    let hasLetGo: () => void = () => undefined;
+    const letGo = new Promise<void>((resolve) => (hasLetGo = resolve));
+    const address = await serverThat((_request, response) => {
+      response.writeHead(code);
+      const more = (): boolean => response.write('x'.repeat(1e5)) && more();
+      response.on('drain', more).on('close', () => hasLetGo());
+      more();
+    });
+    const posted = postText(address, '{}', never);
+    if (code === 200) await expect(posted).resolves.toBeUndefined();
+    else await expect(posted).rejects.toThrow(/^it answered 500/);
+    await letGo;
+  });
+
+  it('that answers with more headers than anybody reads is told', async () => {
+    const address = await serverThat((_request, response) => {
+      for (let number = 0; number < 100; number += 1) response.setHeader(`x-${number}`, 'x'.repeat(1000));
+      response.end();
+    });
+    await expect(postText(address, '{}', never)).rejects.toThrow(/^it can't be reached: \S/);
+  });
+
   it('that never answers is given up', async () => {
     const ending = new AbortController();
     const address = await serverThat(() => ending.abort());

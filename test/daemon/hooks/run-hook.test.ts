@@ -35,6 +35,16 @@ describe('a program that is run', () => {
     await expect(runProgram(node(''), 'x'.repeat(1e6), never)).resolves.toBeUndefined();
   });
 
+  it('that closes its input before it is told, and ends well, is fine', async () => {
+    const script = "require('fs').closeSync(0);setTimeout(()=>0,50)";
+    await expect(runProgram(node(script), 'x'.repeat(1e6), never)).resolves.toBeUndefined();
+  });
+
+  it('that is killed is told with the signal', async () => {
+    const script = "process.kill(process.pid,'SIGKILL')";
+    await expect(runProgram(node(script), '{}', never)).rejects.toThrow(/^it ended with SIGKILL$/);
+  });
+
   it('that hangs is ended, with what it started', async () => {
     const ending = new AbortController();
     // It tells the number of its own child, then both hang.

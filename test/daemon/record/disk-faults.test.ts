@@ -6,7 +6,7 @@ import { manualClock } from '../../manual-clock.js';
 import { bundled } from './bundled.js';
 import { faultyDisk } from './fake-disk.js';
 import { eventsIn, itemsOf, opened, problemsIn } from './open.js';
-import { volts } from './signal-cabin.js';
+import { HEADER, volts } from './signal-cabin.js';
 import { temporaryFolder } from './temporary-folder.js';
 
 describe('a disk that fails', () => {
@@ -144,6 +144,32 @@ describe('a folder that can not be used', () => {
     const items = await itemsOf(recording.file);
     expect(eventsIn(items)).toEqual([volts(10, 5)]);
     expect(problemsIn(items)).toEqual(['lost']);
+  });
+
+  it('a file deleted and another session’s in its place: that one is left alone, and a new one begun', async () => {
+    const folder = await temporaryFolder();
+    const { recording, told } = await opened(folder);
+    for (let i = 0; i < 10; i += 1) recording.append(volts(i, 5));
+    await recording.flush();
+    const taken = recording.file ?? '';
+    await rm(taken);
+    const startedAt = HEADER.startedAt.replace(/T08:39:\d\d/, 'T08:39:59');
+    expect(startedAt).not.toBe(HEADER.startedAt);
+    const other = await opened(folder, { header: { ...HEADER, startedAt } });
+    expect(other.recording.file).toBe(taken);
+    for (let i = 10; i < 20; i += 1) {
+      recording.append(volts(i, 5));
+      other.recording.append(volts(i, 12));
+      await Promise.all([recording.flush(), other.recording.flush()]);
+    }
+    expect(told).toEqual([expect.stringContaining('is gone'), 'well']);
+    expect(await Promise.all([recording.close(20), other.recording.close(20)])).toEqual([true, true]);
+    expect(recording.file).toBe(taken.replace(/\.ndjson$/, '-2.ndjson'));
+    const [ours, theirs] = await Promise.all([itemsOf(recording.file), itemsOf(taken)]);
+    expect(eventsIn(ours)).toEqual(Array.from({ length: 10 }, (_, i) => volts(10 + i, 5)));
+    expect(problemsIn(ours)).toEqual(['lost']);
+    expect(eventsIn(theirs)).toEqual(Array.from({ length: 10 }, (_, i) => volts(10 + i, 12)));
+    expect(problemsIn(theirs)).toEqual([]);
   });
 
   it('a folder removed for good: told once, and begun anew when a person makes it again', async () => {

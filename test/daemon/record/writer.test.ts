@@ -1,4 +1,4 @@
-import { readFile, writeFile } from 'node:fs/promises';
+import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
@@ -7,6 +7,7 @@ import { anyEvent } from './arbitrary-event.js';
 import { faultyDisk } from './fake-disk.js';
 import { eventsIn, itemsOf, opened, problemsIn } from './open.js';
 import { HEADER, volts } from './signal-cabin.js';
+import { settle } from '../../drivers/links/settle.js';
 import { temporaryFolder } from './temporary-folder.js';
 
 describe('what stands in the file', () => {
@@ -63,6 +64,36 @@ describe('files', () => {
     expect(basename(first.recording.file ?? '')).toBe('2026-11-25-0839-signal-cabin.ndjson');
     expect(basename(second.recording.file ?? '')).toBe('2026-11-25-0839-signal-cabin-2.ndjson');
     await Promise.all([first.recording.close(0), second.recording.close(0)]);
+  });
+
+  it('that many sessions begin in the same minute are as many, each whole', async () => {
+    const folder = await temporaryFolder();
+    const all = await Promise.all(Array.from({ length: 8 }, () => opened(folder)));
+    await Promise.all(
+      all.map(async ({ recording }, session) => {
+        for (let i = 0; i < 20; i += 1) {
+          recording.append(volts(i, session));
+          await recording.flush();
+        }
+        expect(await recording.close(20)).toBe(true);
+      }),
+    );
+    expect(new Set(all.map(({ recording }) => recording.file)).size).toBe(8);
+    for (const [session, { recording }] of all.entries()) {
+      const items = await itemsOf(recording.file);
+      expect(problemsIn(items)).toEqual([]);
+      expect(eventsIn(items)).toEqual(Array.from({ length: 20 }, (_, i) => volts(i, session)));
+    }
+  });
+
+  it('leave nothing behind when they are withdrawn', async () => {
+    const folder = await temporaryFolder();
+    const { recording, clock } = await opened(folder);
+    await recording.withdraw();
+    recording.append(volts(1, 5));
+    clock.advance(5000);
+    await settle();
+    expect(await readdir(folder)).toEqual([]);
   });
 
   it('leaves a file alone that has the name already', async () => {

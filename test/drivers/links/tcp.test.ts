@@ -2,7 +2,12 @@ import { createServer, type AddressInfo, type Server, type Socket } from 'node:n
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Link } from '../../../drivers/link.js';
 import { tcpLink, tcpTroubleInWords } from '../../../drivers/links/tcp.js';
+import type { Clock } from '../../../drivers/clock.js';
 import { listenTo, times } from './heard.js';
+import { settle } from './settle.js';
+
+/** Node warns of a leak at eleven listeners of one signal. */
+const MORE_THAN_LISTENERS = 15;
 
 describe('tcpLink', () => {
   let server: Server;
@@ -67,6 +72,39 @@ describe('tcpLink', () => {
     await listen(port);
     await heard.until((h) => times(h, 'open') === 1);
     expect(heard.states[0]).toMatchObject({ why: expect.stringMatching(/nothing listens on 127/) as string });
+  });
+
+  it('tries for ever without keeping anything of each try', async () => {
+    await hangUp();
+    const warnings: Error[] = [];
+    const warned = (warning: Error): void => void warnings.push(warning);
+    process.on('warning', warned);
+    let tries = 0;
+    const enough = new Promise<void>((resolve) => {
+      const hurried: Clock = {
+        nowMs: () => 0,
+        after(_delayMs, action) {
+          if ((tries += 1) === MORE_THAN_LISTENERS) resolve();
+          const timer = setImmediate(action);
+          return () => clearImmediate(timer);
+        },
+      };
+      link = tcpLink({ host: '127.0.0.1', port, clock: hurried });
+    });
+    listenTo(link);
+    await enough;
+    await settle();
+    process.off('warning', warned);
+    expect(warnings).toEqual([]);
+  });
+
+  it('lets a try go that is under way when it is stopped', async () => {
+    // Of the addresses that lead nowhere (RFC 5737): nobody answers there.
+    link = tcpLink({ host: '192.0.2.1', port: 5025 });
+    const heard = listenTo(link);
+    await settle();
+    await link.stop();
+    expect(heard.states.at(-1)).toEqual({ kind: 'closed' });
   });
 
   it('puts what the system says in plain words', () => {
