@@ -1,4 +1,4 @@
-import { MOST_BLOCKS, SECONDS } from './course-fit.js';
+import { row, SECONDS } from './course-fit.js';
 
 /** How the probe answers to the part's power, as learnt from its warming. */
 export interface Response {
@@ -15,9 +15,9 @@ export const AIR_LAGS = [7, 10, 15, 22] as const;
 const SHORTEST_S = 20;
 
 /** exp(-t/lag) of each block's time t: of the part, of the probe, of a bead in air. */
-const slowFading = new Float64Array(MOST_BLOCKS);
-const quickFading = new Float64Array(MOST_BLOCKS);
-const airFadings = AIR_LAGS.map((lagS) => ({ lagS, fading: new Float64Array(MOST_BLOCKS) }));
+const slowFading = row();
+const quickFading = row();
+const airFadings = AIR_LAGS.map((lagS) => ({ lagS, fading: row() }));
 
 const slowS = ({ timeConstantS }: Response): number => Math.max(timeConstantS, SHORTEST_S);
 

@@ -1,5 +1,14 @@
 import { AIR_LAGS, fillAnswer, fillWayToAir, prepareAnswers, type Response } from './answers.js';
-import { CELSIUS, fitCourse, matchOf, MOST_BLOCKS, SECONDS, type Course, type Match } from './course-fit.js';
+import {
+  CELSIUS,
+  fitCourse,
+  matchOf,
+  row,
+  SECONDS,
+  type Course,
+  type Match,
+  type Older,
+} from './course-fit.js';
 import { addedBySlope } from './power-left.js';
 import type { Block } from './fit.js';
 
@@ -21,6 +30,8 @@ export interface Finding {
   readonly second: number;
   /** The curve's shape isn't known well yet. */
   readonly isYoung: boolean;
+  /** It may have begun before the oldest moment that is looked at. */
+  readonly isOldest: boolean;
 }
 
 /** Nothing older is found any more, s. */
@@ -59,9 +70,9 @@ interface Found {
   readonly place: number;
 }
 
-const pattern = new Float64Array(MOST_BLOCKS);
+const pattern = row();
 /** Gain from which a change is named. */
-const WORTH_A_NAME = 20;
+const WORTH_A_NAME = 16;
 
 /**
  * Generalised likelihood ratio (M. Basseville and I. Nikiforov, Detection of Abrupt Changes, section 2.4): for every
@@ -70,16 +81,17 @@ const WORTH_A_NAME = 20;
  * `varianceK2` is of one block.
  */
 export function findChange(
+  older: readonly Older[],
   blocks: readonly Block[],
   response: Response,
   course: Course,
   airC: number,
   varianceK2: number,
 ): Finding | null {
-  fitCourse(blocks, course);
+  fitCourse(older, blocks, course);
   const found = new Map<Change, Found>();
-  const count = blocks.length;
-  let first = BLOCKS_BEFORE;
+  const count = older.length + blocks.length;
+  let first = older.length + BLOCKS_BEFORE;
   while (first < count && -momentOf(first) > LONGEST_BACK_S) first += 1;
   prepareAnswers(response, first, count);
   for (let place = first; place < count; place += 1) {
@@ -88,7 +100,7 @@ export function findChange(
     const match = matchOf(pattern, place, count);
     for (const explanation of BY_POWER) keepBetter(found, explanation, match, place);
     const overAir = CELSIUS[place - 1]! - airC;
-    if (overAir < LEAST_LIFTED_K) continue;
+    if (overAir < LEAST_LIFTED_K || CELSIUS[count - 1]! >= CELSIUS[place - 1]!) continue;
     for (let lag = 0; lag < AIR_LAGS.length; lag += 1) {
       fillWayToAir(pattern, overAir, lag, place, count, momentS);
       keepBetter(found, BY_AIR, matchOf(pattern, place, count), place);
@@ -106,6 +118,7 @@ export function findChange(
     gain: best.gain / varianceK2,
     second: (second?.gain ?? 0) / varianceK2,
     isYoung: lastMs - course.sinceMs < YOUNG_MS,
+    isOldest: best.place === first,
   };
 }
 

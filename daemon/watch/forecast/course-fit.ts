@@ -11,15 +11,19 @@ export interface Course {
   readonly lagS: number;
 }
 
-/** Longest list of blocks that is looked at. */
+/** Longest list of short blocks that is looked at. */
 export const MOST_BLOCKS = 48;
+/** Longest list of older, longer blocks before them, that tell where the course was going. */
+export const MOST_OLDER = 16;
+const MOST_ROWS = MOST_BLOCKS + MOST_OLDER;
 /** Time constants after which the shape is an exponential. */
 const MATURE = 8;
 /** Time constants in which the shape of a quick part isn't known well: a straight line more is allowed. */
 const YOUNG = 3;
 const QUICK_S = 200;
 
-const row = (): Float64Array => new Float64Array(MOST_BLOCKS);
+/** One number for each block. */
+export const row = (): Float64Array => new Float64Array(MOST_ROWS);
 const LEVEL = row();
 const SHAPE = row();
 const LINE = row();
@@ -29,30 +33,40 @@ export const SECONDS = row();
 export const CELSIUS = row();
 const UNEXPLAINED = row();
 
+/** A longer block from before the short ones; `scale` says how much better it is known, in deviations of a short one. */
+export interface Older {
+  readonly atMs: number;
+  readonly celsius: number;
+  readonly scale: number;
+}
+
 /**
  * Least squares of the newest blocks on the course going on: a level, its shape, what the
  * probe still lags behind the first jump, and a line where a quick part is young, made
  * orthogonal to each other (Gram and Schmidt). What follows looks at what is left.
  */
 export function fitCourse(
+  older: readonly Older[],
   blocks: readonly Block[],
   { sinceMs, timeConstantS: tau, convection, lagS }: Course,
 ): void {
-  const count = blocks.length;
+  const count = older.length + blocks.length;
   const lastMs = blocks.at(-1)!.atMs;
   const heating = curveOf(convection);
   const age = Math.max(0, (lastMs - sinceMs) / 1000 - lagS) / tau;
   for (let at = 0; at < count; at += 1) {
-    const { atMs, celsius } = blocks[at]!;
+    const isOlder = at < older.length;
+    const { atMs, celsius } = isOlder ? older[at]! : blocks[at - older.length]!;
+    const scale = isOlder ? older[at]!.scale : 1;
     const seconds = (atMs - lastMs) / 1000;
     SECONDS[at] = seconds;
     CELSIUS[at] = celsius;
-    LEVEL[at] = 1;
-    SHAPE[at] = leftAfter(heating, Math.max(0, Math.min(age, MATURE) + seconds / tau));
-    FADING[at] = Math.exp((sinceMs - atMs) / 1000 / lagS);
-    LINE[at] = age < YOUNG && tau < QUICK_S ? seconds : 0;
+    LEVEL[at] = scale;
+    SHAPE[at] = scale * leftAfter(heating, Math.max(0, Math.min(age, MATURE) + seconds / tau));
+    FADING[at] = scale * Math.exp((sinceMs - atMs) / 1000 / lagS);
+    LINE[at] = age < YOUNG && tau < QUICK_S ? scale * seconds : 0;
+    UNEXPLAINED[at] = scale * celsius;
   }
-  UNEXPLAINED.set(CELSIUS);
   normalise(LEVEL, count);
   without(SHAPE, LEVEL, count);
   normalise(SHAPE, count);

@@ -1,17 +1,18 @@
 import type { Response } from './answers.js';
 import { findChange, type Finding } from './change.js';
-import { beginFit, type Block } from './fit.js';
+import { MOST_OLDER, type Older } from './course-fit.js';
+import { beginFit, type Block, type WarmingFit } from './fit.js';
 import { begun, type FollowContext, type Followed, type FollowState, type Warming } from './follow-state.js';
 import { learn } from './learn.js';
 import { repeatedVariance, withoutModel } from './piles.js';
 import { afterAChange, type WarmingPrior } from './prior.js';
 
 /** Gains (see `Finding`) that make a curve doubtful, and that tell that it was left. */
-const DOUBTED = 20;
-const CERTAIN = 30;
+const DOUBTED = 18;
+const CERTAIN = 24;
 /** While its shape is young, the shape may be wrong by so much of the power. */
 const CERTAIN_YOUNG = 60;
-const CERTAIN_ONCE_LEFT = 24;
+const CERTAIN_ONCE_LEFT = 20;
 const DENSE_MS = 3000;
 const SHARE_YOUNG = 0.22;
 /** By which the best explanation is ahead of the others once it is clear. */
@@ -27,9 +28,13 @@ const REACH_SHARE = 0.8;
 const LONGEST_REACH_MS = 120_000;
 const SHORTEST_REACH_MS = 60_000;
 /** Within two minutes no curve strays from its own shape by more, K. */
-const STRAY_K = 0.05;
+const STRAY_K = 0.035;
+/** Older blocks are looked at for so many time constants more; once so many have passed, all since then. */
+const OLDER_SHARE = 0.32;
+const SETTLED = 4;
+const LONGEST_SETTLED_S = 300;
 /** An error that is repeated from block to block looks like a change this much more. */
-const REPEATED = 3;
+const REPEATED = 5;
 /** After a change nothing is said of limits for so long, ms; in doubt until so long after. */
 const HUSH_MS = 16_000;
 const DOUBT_MS = 8000;
@@ -60,20 +65,16 @@ export function suspicionOf(
   const before = isYoung ? past[0] : undefined;
   const response = before?.response ?? state.response;
   const known = before?.course ?? course;
-  if (response === null || known === null) return null;
+  if (response === null || known === null || response.heatKPerS <= 0) return null;
   if (!state.isSuspect && Math.floor(short.atMs / 2000) % 2 !== 0) return null;
   const reach = REACH_SHARE * 1000 * response.timeConstantS;
   const reachMs = Math.max(SHORTEST_REACH_MS, Math.min(LONGEST_REACH_MS, reach));
   const earliestMs = Math.max(fit.sinceMs + SETTLING_MS, short.atMs - reachMs);
   const blocks = newestShorts.filter(({ atMs }) => atMs >= earliestMs);
   if (blocks.length < FEWEST_BLOCKS) return null;
-  const finding = findChange(
-    blocks,
-    response,
-    known,
-    airOf(state, fit.startC),
-    strayOf(state, short, context),
-  );
+  const varianceK2 = strayOf(state, short, context);
+  const older = before === undefined ? olderOf(fit, blocks[0]!.atMs, response.timeConstantS, varianceK2) : [];
+  const finding = findChange(older, blocks, response, known, airOf(state, fit.startC), varianceK2);
   if (finding === null || finding.gain < DOUBTED) return null;
   const passedMs = short.atMs - finding.atMs;
   // From fewer readings the fit may just not have found the curve yet.
@@ -87,13 +88,34 @@ export function suspicionOf(
   };
 }
 
-function isCertain({ isYoung, gain, added }: Finding): boolean {
-  return isYoung ? gain > CERTAIN_YOUNG && Math.abs(added) > SHARE_YOUNG : gain > CERTAIN;
+/** What the fit remembers of the time before the short blocks. */
+function olderOf(
+  { sinceMs, ageS, history }: WarmingFit,
+  untilMs: number,
+  timeConstantS: number,
+  varianceK2: number,
+): readonly Older[] {
+  const settledS = Math.min(LONGEST_SETTLED_S, ageS - SETTLED * timeConstantS);
+  const reachMs = 1000 * Math.max(OLDER_SHARE * timeConstantS, settledS);
+  const found: Older[] = [];
+  for (let at = history.length - 1; at >= 0 && found.length < MOST_OLDER; at -= 1) {
+    const { atS, celsius, variance, repeatedK2, lengthS } = history[at]!;
+    const atMs = sinceMs + 1000 * atS;
+    if (atMs < untilMs - reachMs || 1000 * atS < SETTLING_MS) break;
+    if (atMs + 500 * lengthS > untilMs) continue;
+    const stray = variance + STRAY_K ** 2 + REPEATED * repeatedK2;
+    found.unshift({ atMs, celsius, scale: Math.sqrt(varianceK2 / stray) });
+  }
+  return found;
+}
+
+function isCertain({ isYoung, isOldest, gain, added }: Finding): boolean {
+  return isYoung ? !isOldest && gain > CERTAIN_YOUNG && Math.abs(added) > SHARE_YOUNG : gain > CERTAIN;
 }
 
 /** Once the curve was left for certain, less will do. */
-function isEnough({ isYoung, gain, added }: Finding): boolean {
-  return gain > CERTAIN_ONCE_LEFT && (!isYoung || Math.abs(added) > SHARE_YOUNG);
+function isEnough({ isYoung, isOldest, gain, added }: Finding): boolean {
+  return gain > CERTAIN_ONCE_LEFT && (!isYoung || (!isOldest && Math.abs(added) > SHARE_YOUNG));
 }
 
 /** No limit is ahead while something may have changed. */

@@ -11,6 +11,8 @@ export interface WarmingFit {
   /** Of the newest block, s since the start. */
   readonly ageS: number;
   readonly blocks: number;
+  /** One count of the probe, K. */
+  readonly countK: number;
   readonly history: readonly Remembered[];
   /** Where the time constants and lags that are still likely lie. */
   readonly window: Window;
@@ -53,7 +55,7 @@ function between(low: number, high: number, step: number): Lattice {
 
 /** A fit without readings. */
 export function beginFit(sinceMs: number, startC: number, startDeviationK: number): WarmingFit {
-  return { sinceMs, startC, startDeviationK, ageS: 0, blocks: 0, history: [], window: WIDEST };
+  return { sinceMs, startC, startDeviationK, ageS: 0, blocks: 0, countK: 0, history: [], window: WIDEST };
 }
 
 /** A case rises above its heatsink with some 1.3 s (1 to 2 J/K through about 1 K/W; common practice). */
@@ -75,5 +77,5 @@ export function addBlock(fit: WarmingFit, block: Block, repeatedK2: number, coun
   const ageS = (block.atMs - fit.sinceMs) / 1000;
   const { celsius, variance } = block;
   const newest = { atS: ageS, celsius, variance, repeatedK2, lengthS: ageS - fit.ageS };
-  return { ...fit, ageS, blocks: fit.blocks + 1, history: remember(fit.history, newest, countK) };
+  return { ...fit, ageS, blocks: fit.blocks + 1, countK, history: remember(fit.history, newest, countK) };
 }

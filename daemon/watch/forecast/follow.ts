@@ -57,9 +57,9 @@ export function followTemperature(
   const noise = hearStep(before.noise, celsius);
   const intervalMs = before.lastMs === null ? 0 : Math.max(0, atMs - before.lastMs);
   const readings = piled(before.readings, atMs, celsius);
-  const standing = hearStanding(before.standing, atMs, celsius, slopeOf(before));
+  const standing = hearStanding(before.standing, atMs, celsius, slopeOf(before), timeConstantOf(before));
   const state = { ...before, noise, standing, readings, lastMs: atMs };
-  if (before.warming !== null && isStuck(standing, atMs, timeConstantOf(before))) return standStill(state);
+  if (before.warming !== null && isStuck(standing, atMs)) return standStill(state);
   if (before.isStuck) return moveAgain(state, atMs, celsius);
   const lengthMs = atMs - readings.sinceMs + intervalMs;
   if (lengthMs < SHORT_BLOCK_MS) return { state, news: null };
@@ -101,8 +101,9 @@ function takeShort(
   }
   const inDoubt = doubted(warming, short.atMs);
   const { finding, response, isCertain, isClear } = suspicion;
+  if (!isCertain && warming.anewMs !== null) return waited(state, inDoubt);
   if (!isCertain) return takeQuiet({ ...state, isSuspect: false }, inDoubt, short, lengthMs, context);
-  const isMoving = !mayBeStuck(state.standing, short.atMs, timeConstantOf(state));
+  const isMoving = !mayBeStuck(state.standing, short.atMs);
   if (isClear && isMoving) return afterChange(state, inDoubt, finding, response, context);
   // Blocks from after the change would spoil the fit.
   const shorts = piled(state.shorts, short.atMs, short.celsius);

@@ -133,24 +133,36 @@ function responseOf(state: FollowState, fit: WarmingFit, cells: readonly Cell[])
   if (state.response !== null && fit.ageS > FORGOTTEN * timeConstantS) return state.response;
   return {
     heatKPerS: averaged(cells, ({ riseK, tau }) => riseK / tau),
-    fastK: averaged(cells, ({ fastK }) => fastK),
+    // A case is never colder than its heatsink: less than nothing is the probe's lag, learnt wrong.
+    fastK: Math.max(
+      0,
+      averaged(cells, ({ fastK }) => fastK),
+    ),
     lagS: averaged(cells, ({ lag }) => lag),
     timeConstantS,
   };
 }
 
-/** A part that settles anew has shown its new time constant, and so what heats it. */
-function relearnt({ response, airC }: FollowState, fit: WarmingFit, cells: readonly Cell[]): Response | null {
-  if (response === null || airC === null || fit.blocks < BLOCKS_TO_RELEARN) return response;
-  const overAirK = averaged(cells, ({ settledC }) => settledC) - airC;
-  if (overAirK < LEAST_OVER_AIR_K || averaged(cells, ({ warmed }) => warmed) < RELEARN_WARMED)
-    return response;
-  const timeConstantS = averaged(cells, ({ tau }) => tau);
-  return { ...response, timeConstantS, heatKPerS: overAirK / timeConstantS };
+/** A part that has shown where it settles anew, and how fast, has shown what heats it. */
+function relearnt(
+  { response, airC }: FollowState,
+  { blocks }: WarmingFit,
+  cells: readonly Cell[],
+): Response | null {
+  if (response === null || airC === null || blocks < BLOCKS_TO_RELEARN) return response;
+  const heats = (cell: Cell): number => (cell.settledC - airC) / cell.tau;
+  const heatKPerS = averaged(cells, heats);
+  const variance = averaged(
+    cells,
+    (cell) => (heats(cell) - heatKPerS) ** 2 + cell.settledVariance / cell.tau ** 2,
+  );
+  if (averaged(cells, ({ settledC }) => settledC) - airC < LEAST_OVER_AIR_K) return response;
+  if (Math.sqrt(variance) > KNOWN_SHARE * heatKPerS) return response;
+  return { ...response, timeConstantS: averaged(cells, ({ tau }) => tau), heatKPerS };
 }
 const BLOCKS_TO_RELEARN = 16;
-const RELEARN_WARMED = 0.8;
 const LEAST_OVER_AIR_K = 8;
+const KNOWN_SHARE = 0.1;
 
 function averaged(cells: readonly Cell[], of: (cell: Cell) => number): number {
   return cells.reduce((sum, cell) => sum + cell.weight * of(cell), 0);

@@ -1,12 +1,12 @@
-import { matchOf, MOST_BLOCKS, SECONDS } from './course-fit.js';
+import { matchOf, row, SECONDS } from './course-fit.js';
 
 /** How well the case's rise over its heatsink is known, as a share and at least, K. */
 const FAST_SHARE = 0.3;
 const LEAST_FAST_K = 0.4;
 const MOST_OFF = -1.2;
 
-const quick = new Float64Array(MOST_BLOCKS);
-const both = new Float64Array(MOST_BLOCKS);
+const quick = row();
+const both = row();
 
 interface Step {
   /** First block after it, and how many there are in all. */

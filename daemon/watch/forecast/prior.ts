@@ -130,14 +130,14 @@ function onHeatsink(prior: WarmingPrior): Known {
     ? hump(Math.max(resistanceKPerW, HEATSINK_K_PER_W), HEATSINK_K_PER_W, RESISTANCE_SPREAD)
     : 1;
   const middleS = ON_A_HEATSINK.middleS * (held / USUAL_K_PER_W) ** TAU_POWER;
-  const fastK = isKnown ? (CASE_TO_SINK * riseK) / resistanceKPerW : 5;
+  const fastK = isKnown ? (CASE_TO_SINK * riseK) / resistanceKPerW : 6;
   return {
     mix: COLD,
     ...riseOf(prior),
     mixed: 0.75,
     mixedDeviation: 0.25,
     fastK,
-    fastDeviationK: isKnown ? CASE_TO_SINK_SPREAD * fastK + 0.5 : 4.5,
+    fastDeviationK: isKnown ? CASE_TO_SINK_SPREAD * fastK + 0.5 : 6.5,
     ofTau: (tau) =>
       Math.log(fits * kindly({ ...ON_A_HEATSINK, middleS }, tau) * designed(timeConstantS, tau) + 1e-30),
   };

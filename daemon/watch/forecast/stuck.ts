@@ -6,6 +6,8 @@ export interface Standing {
   readonly run: number;
   /** K per s, as it was expected when they began. */
   readonly slopeKPerS: number;
+  /** As it was known then: what stands still bends the curve that is learnt from it. */
+  readonly timeConstantS: number;
   /** The least by which two readings differed, K: one count of the probe; null before any did. */
   readonly countK: number | null;
   readonly steps: number;
@@ -20,6 +22,7 @@ export const NOT_STANDING: Standing = {
   sinceMs: 0,
   run: 0,
   slopeKPerS: 0,
+  timeConstantS: 0,
   countK: null,
   steps: 0,
   stepK: 0,
@@ -41,7 +44,13 @@ const FEWEST = 8;
 const COUNTS = 6;
 
 /** One more reading; `slopeKPerS` is what is expected of the part now. */
-export function hearStanding(before: Standing, atMs: number, celsius: number, slopeKPerS: number): Standing {
+export function hearStanding(
+  before: Standing,
+  atMs: number,
+  celsius: number,
+  slopeKPerS: number,
+  timeConstantS: number,
+): Standing {
   const { lastC, run, countK, steps, wide } = before;
   if (lastC === celsius) {
     return { ...before, run: run + 1, wide: run < LONGEST_OF_NOISE ? (1 - NEWEST_SHARE) * wide : wide };
@@ -54,6 +63,7 @@ export function hearStanding(before: Standing, atMs: number, celsius: number, sl
     sinceMs: atMs,
     run: 1,
     slopeKPerS,
+    timeConstantS,
     countK: least,
     steps: steps + 1,
     stepK,
@@ -65,21 +75,17 @@ export function hearStanding(before: Standing, atMs: number, celsius: number, sl
  * Whether the reading stands still though its noise or the part's own course moves it. A coarse probe may stand on one
  * count for as long as it likes where the part has settled: then neither tells.
  */
-export function isStuck(standing: Standing, atMs: number, timeConstantS: number): boolean {
-  return (
-    standing.run >= FEWEST &&
-    atMs - standing.sinceMs >= SHORTEST_MS &&
-    standsOut(standing, atMs, timeConstantS, 1)
-  );
+export function isStuck(standing: Standing, atMs: number): boolean {
+  return standing.run >= FEWEST && atMs - standing.sinceMs >= SHORTEST_MS && standsOut(standing, atMs, 1);
 }
 
 /** Whether it may come to that: half as much is enough. */
-export function mayBeStuck(standing: Standing, atMs: number, timeConstantS: number): boolean {
-  return standsOut(standing, atMs, timeConstantS, 0.5);
+export function mayBeStuck(standing: Standing, atMs: number): boolean {
+  return standsOut(standing, atMs, 0.5);
 }
 
-function standsOut(standing: Standing, atMs: number, timeConstantS: number, share: number): boolean {
-  const { run, sinceMs, slopeKPerS, countK, steps, wide } = standing;
+function standsOut(standing: Standing, atMs: number, share: number): boolean {
+  const { run, sinceMs, slopeKPerS, timeConstantS, countK, steps, wide } = standing;
   if (countK === null) return false;
   if (steps > STEPS_TO_KNOW && wide > NOISY && -run * Math.log(SAME) > share * RARE) return true;
   const standS = (atMs - sinceMs) / 1000;

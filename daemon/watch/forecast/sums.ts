@@ -40,14 +40,12 @@ const FADING_LAGS = 1.5;
 const LONGEST_RUN = 12;
 
 /** How many blocks one count of the probe spans about this one: their error is one, not many. */
-function runOf({ history }: WarmingFit, at: number): number {
+function runOf({ history, countK }: WarmingFit, at: number): number {
   const from = Math.max(0, at - 2);
   const to = Math.min(history.length - 1, at + 2);
   if (to === from) return 1;
   const step = Math.abs(history[to]!.celsius - history[from]!.celsius) / (to - from);
-  // A count is the root of twelve of its deviations.
-  const count = Math.sqrt(12 * history[at]!.repeatedK2);
-  return Math.max(1, Math.min(LONGEST_RUN, count / Math.max(step, 1e-3)));
+  return Math.max(1, Math.min(LONGEST_RUN, countK / Math.max(step, 1e-3)));
 }
 
 /** Sums that need the lag alone. */

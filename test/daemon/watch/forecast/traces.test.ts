@@ -48,8 +48,8 @@ describe('warm-ups from an outside integrator, without knowing the design', () =
   it.each([
     ['power_off', ['switched-off'], 0.95],
     ['sensor_off', ['sensor-lifted'], 0.95],
-    // 23 of 25: one adds 1 % of power, one is told four seconds late.
-    ['load_step', ['heats-more', 'heats-less'], 0.92],
+    // 24 of 25: one adds 1 % of power.
+    ['load_step', ['heats-more', 'heats-less'], 0.95],
   ] as const)(
     'tells within half a minute what changed, where it can be seen at all: %s as %s, in %d of them',
     (event, names, least) => {
