@@ -13,6 +13,7 @@ import { joinInstruments, type JoinedInstrument, type OutsideDrivers } from './c
 import type { Written } from './files.js';
 import { loadBands } from './predict/load-bands.js';
 import { Expectations } from './expectations.js';
+import { waysTo } from './measurable.js';
 import { predict } from './predict/predict.js';
 import type { Procedure } from './procedure/step.js';
 import type { Disk } from './record/disk.js';
@@ -321,6 +322,7 @@ class RunningSession implements Session {
       design: design.value,
       load,
       seed: this.plan.prediction.seed,
+      ways: waysTo(this.instruments, Object.keys(this.plan.prediction.points)),
       startThread: startSuspects,
       clock: this.#clock,
       emit: (event) => this.#takeFrom('suspects', event),

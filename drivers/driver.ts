@@ -121,6 +121,8 @@ export interface Driver {
   intervalMs(options: unknown): number;
   /** Wants to know the link's bits per second: given as the option `baud` unless the bench file says another. */
   readonly wantsBaud?: true;
+  /** Sends captures: its channels show ripple and valley wherever they sit on volts. */
+  readonly captures?: true;
   /** A person types its readings, so it has no link in the bench file and is never overdue. */
   readonly typed?: TypedEntry;
   /** Starts reading. Nothing is thrown past `start`; trouble is an event. */

@@ -100,7 +100,15 @@ export const eventSchemas: { readonly [K in OtherEvent['kind']]: z.ZodType } = {
     from: z.array(text),
     suspects: z.array(suspectSchema),
     other: z.number(),
-    next: z.looseObject({ point: text, unit: unitSchema, splits: z.array(splitSchema) }).nullable(),
+    next: z
+      .looseObject({
+        point: text,
+        unit: unitSchema,
+        splits: z.array(splitSchema),
+        way: z.object({ instrument: text, channel: text, isTyped: z.boolean() }).nullable().optional(),
+        load: z.literal(LOAD_STATES).optional(),
+      })
+      .nullable(),
     odd: z.array(text),
     parameters: z.array(spreadSchema.extend({ id: text, unit: text })),
     otherLoad: z

@@ -1,6 +1,7 @@
 import { predictionOf } from '../watch/sample.js';
 import type { WatchState } from '../watch/state.js';
 import type { Suspect } from '../watch/suspects/judgement.js';
+import type { NextPoint } from '../watch/suspects/next-point.js';
 import {
   alikeWords,
   evidenceWords,
@@ -23,7 +24,7 @@ export function suspicionView({ suspicion, plan }: WatchState): SuspicionView | 
   const { suspects, other, next, odd, parameters, from, otherLoad } = suspicion;
   return {
     from: from.length,
-    suspects: suspects.map((suspect) => suspectView(suspect, labelOf)),
+    suspects: suspects.map((suspect) => suspectView(suspect, next, labelOf)),
     other,
     next: next === null ? null : { point: next.point, words: nextWords(next, labelOf) },
     odd: [
@@ -34,9 +35,9 @@ export function suspicionView({ suspicion, plan }: WatchState): SuspicionView | 
   };
 }
 
-function suspectView(suspect: Suspect, labelOf: LabelOf): SuspectView {
+function suspectView(suspect: Suspect, next: NextPoint | null, labelOf: LabelOf): SuspectView {
   const { title, about, fault, probability, evidence, action } = suspect;
-  const alike = alikeWords(suspect);
+  const alike = alikeWords(suspect, next);
   return {
     id: `${fault} ${about}`,
     about,

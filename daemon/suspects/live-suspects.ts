@@ -4,6 +4,7 @@ import type { Effect } from '../watch/effects.js';
 import type { ExpectEvent, SuspectsEvent, WatchEvent } from '../watch/events.js';
 import type { Judgement } from '../watch/suspects/judgement.js';
 import type { Settled } from '../watch/suspects/settled.js';
+import type { Ways } from '../watch/suspects/next-point.js';
 import { pointOf, type WatchState } from '../watch/state.js';
 import type { Clock } from '../../drivers/clock.js';
 import { SettledNow } from './settled-now.js';
@@ -20,6 +21,8 @@ export interface LiveSuspectsSetup {
   readonly design: Design;
   readonly load: LoadState;
   readonly seed: number;
+  /** How the bench measures each test point that it can; left out: the bench isn't known. */
+  readonly ways?: Ways;
   readonly startThread: StartSuspectThread;
   readonly clock: Clock;
   readonly emit: (event: SuspectsEvent) => void;
@@ -52,9 +55,10 @@ export class LiveSuspects {
     this.#setup = setup;
     this.#load = setup.load;
     this.#expectedLoad = setup.load;
-    const { design, seed, startThread, clock, onHealth } = setup;
+    const { design, seed, ways, startThread, clock, onHealth } = setup;
+    const task = { design, seed, ...(ways !== undefined && { ways }) };
     this.#thread = new PatientThread({
-      start: (events) => startThread({ design, seed }, events),
+      start: (events) => startThread(task, events),
       clock,
       onJudged: (judgement) => this.#tell(judgement),
       onTrouble: (why) => onHealth(why),
@@ -96,6 +100,7 @@ export class LiveSuspects {
     } else if (load !== this.#expectedLoad) {
       // The core forgets what was suspected when bands for another load come.
       this.#hasNews = readings.length > 0;
+      this.#isOutdated = this.#weighed !== null;
       // Recognised by these very readings: as evidence that must not count twice.
       if (load !== this.#load) this.#isLoadSure = false;
     }

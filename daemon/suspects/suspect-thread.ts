@@ -1,12 +1,15 @@
 import type { Design } from '../design/design.js';
 import { isRecord, startBeside } from '../side-thread.js';
 import type { Judgement } from '../watch/suspects/judgement.js';
+import type { Ways } from '../watch/suspects/next-point.js';
 import type { SuspectQuestion } from './weigher.js';
 
 /** The supply that is weighed. */
 export interface SuspectTask {
   readonly design: Design;
   readonly seed: number;
+  /** How the bench measures each test point that it can; left out: the bench isn't known. */
+  readonly ways?: Ways;
 }
 
 export interface SuspectThreadEvents {

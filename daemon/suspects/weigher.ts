@@ -3,8 +3,11 @@ import { HEALTHY, suspectClouds } from '../watch/suspects/clouds.js';
 import { judge } from '../watch/suspects/judge.js';
 import type { Judgement } from '../watch/suspects/judgement.js';
 import { beginSuspects, type SuspectModel } from '../watch/suspects/model.js';
+import { pointWithMoreLoad } from '../watch/suspects/more-load.js';
+import type { NextPoint, Ways } from '../watch/suspects/next-point.js';
 import type { Settled } from '../watch/suspects/settled.js';
 import { judgeUnderLoads } from '../watch/suspects/under-loads.js';
+import type { SuspectTask } from './suspect-thread.js';
 
 /** What is weighed. */
 export interface SuspectQuestion {
@@ -27,14 +30,29 @@ export class SuspectWeigher {
   readonly #seed: number;
   readonly #models = new Map<LoadState, SuspectModel>();
 
-  constructor(design: Design, seed: number) {
+  readonly #ways: Ways | undefined;
+  readonly #reached: ReadonlySet<string> | undefined;
+
+  constructor({ design, seed, ways }: SuspectTask) {
     this.#design = design;
     this.#seed = seed;
+    this.#ways = ways;
+    this.#reached = ways && new Set(Object.keys(ways));
   }
 
   /** @throws {SupplyError} as `suspectClouds` does; {RangeError} as `judge` does. */
-  judge({ settled, load, isLoadSure }: SuspectQuestion): Judgement {
-    const alone = judge(this.#model(load), settled);
+  judge(question: SuspectQuestion): Judgement {
+    const judgement = this.#judge(question, this.#reached);
+    const next = judgement.next ?? this.#withMoreLoad(judgement, question) ?? this.#beyondTheBench(question);
+    return { ...judgement, next: next && this.#withWay(next) };
+  }
+
+  #withWay(next: NextPoint): NextPoint {
+    return this.#ways === undefined ? next : { ...next, way: this.#ways[next.point] ?? null };
+  }
+
+  #judge({ settled, load, isLoadSure }: SuspectQuestion, reached?: ReadonlySet<string>): Judgement {
+    const alone = judge(this.#model(load), settled, reached);
     if (isLoadSure || isHealthy(alone)) return alone;
     const others = LOAD_STATES.filter((other) => other !== load);
     return judgeUnderLoads(
@@ -43,7 +61,18 @@ export class SuspectWeigher {
         ...others.map((other) => ({ load: other, share: OTHER_SHARE, model: this.#model(other) })),
       ],
       settled,
+      reached,
     );
+  }
+
+  #withMoreLoad(judgement: Judgement, { settled, load }: SuspectQuestion): NextPoint | null {
+    if (isHealthy(judgement) || judgement.otherLoad !== null) return null;
+    return pointWithMoreLoad(judgement, settled, load, (other) => this.#model(other), this.#reached);
+  }
+
+  /** What would tell more if the bench had something for it. */
+  #beyondTheBench(question: SuspectQuestion): NextPoint | null {
+    return this.#reached === undefined ? null : this.#judge(question).next;
   }
 
   #model(load: LoadState): SuspectModel {

@@ -11,7 +11,7 @@ import { endSilence } from './silence.js';
 
 /**
  * A captured waveform: its channel has been heard, and its ripple counts as a reading of the test point on which the
- * probe sat, peak-to-peak of the mains part or the mean. Channels that the plan doesn't name are not heard.
+ * probe sat: peak-to-peak of the mains part, the valley or the mean. Channels that the plan doesn't name are not heard.
  */
 export function takeCapture(draft: Draft, event: CaptureEvent): void {
   const at = draft.channelAt(event.instrument, event.channel);
@@ -35,13 +35,14 @@ export function takeCapture(draft: Draft, event: CaptureEvent): void {
   if (ripple.kind !== 'found') return;
   const unit = predictionOf(draft.prediction, after.point)?.unit;
   if (unit !== 'Vpp' && unit !== 'V') return;
-  const value = readingOf(ripple, unit);
+  const value = readingOf(after.point, ripple, unit);
   if (value === null) return;
   const { atMs, instrument, channel } = event;
   // Taken over many cycles that were found alike: it stands by itself.
   takeReading(draft, { kind: 'reading', atMs, instrument, channel, value, unit }, 'alone');
 }
 
-function readingOf({ peakToPeak, mean }: RippleFound, unit: 'Vpp' | 'V'): number | null {
-  return unit === 'Vpp' ? peakToPeak : mean;
+function readingOf(point: string, ripple: RippleFound, unit: 'Vpp' | 'V'): number | null {
+  if (unit === 'Vpp') return ripple.peakToPeak;
+  return point.endsWith('.valley') ? ripple.valley : ripple.mean;
 }

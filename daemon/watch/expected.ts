@@ -2,7 +2,7 @@ import type { PointPrediction, Prediction } from '../predict/prediction.js';
 import { beginCooling } from './cooling.js';
 import type { Draft } from './draft.js';
 import type { ExpectEvent } from './events.js';
-import { takeLoad } from './load-state.js';
+import { takeExpectedLoad } from './load-state.js';
 
 /** What is expected now: the newest such event; null while the session's own prediction stands. */
 export type Expecting = Pick<ExpectEvent, 'load' | 'step' | 'measured' | 'bands'>;
@@ -13,7 +13,7 @@ export function takeExpect(draft: Draft, { load, step, measured, bands }: Expect
   // What was read under one load says nothing about another.
   const isOther = load !== before.load || step !== before.step;
   if (isOther) draft.suspicion = null;
-  takeLoad(draft, load);
+  takeExpectedLoad(draft, { load, step });
   const { points } = draft.prediction;
   draft.expecting = { load, step, measured, bands };
   if (isOther) beginCooling(draft, points);

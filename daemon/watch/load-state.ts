@@ -2,10 +2,13 @@ import { LOAD_STATES, type LoadState } from '../design/design.js';
 import type { Spread } from '../design/parts/spread.js';
 import type { PointPrediction } from '../predict/prediction.js';
 import type { Draft } from './draft.js';
+import type { ExpectEvent, SuspectsEvent } from './events.js';
 import type { LoadBands } from './plan.js';
 import { predictionOf } from './sample.js';
 import type { Standing } from './settling/settling.js';
-import type { PointState } from './state.js';
+import type { LoadInForce, PointState } from './state.js';
+import { HEALTHY } from './suspects/clouds.js';
+import type { Suspect } from './suspects/judgement.js';
 import { modelDoubt } from './suspects/scale.js';
 
 /** From here on a load state counts as recognised: strong evidence by the trade's scale (Kass and Raftery 1995). */
@@ -17,10 +20,40 @@ const FITS = 2.5;
 /** Each is moved by a fault that leaves the other alone. */
 const NEEDED: readonly RegExp[] = [/^transformer\.amps$/, /reservoir\.ripple$/];
 
-/** A person or other bands say which load is on. */
+/** A person says which load is on. */
 export function takeLoad(draft: Draft, load: LoadState): void {
-  if (load === draft.load.state && draft.load.recognised === null) return;
-  draft.load = { state: load, sinceMs: draft.atMs, recognised: null };
+  begin(draft, load, { said: load, refuted: null });
+}
+
+/** Other bands stand: those of a step, or the answer to a load that was named or recognised. */
+export function takeExpectedLoad(draft: Draft, { load, step }: Pick<ExpectEvent, 'load' | 'step'>): void {
+  const { state, recognised, said, refuted } = draft.load;
+  const isAnswer = step === null && [state, recognised, said].includes(load);
+  begin(draft, load, isAnswer ? { said, refuted } : { said: load, refuted: null });
+}
+
+function begin(draft: Draft, load: LoadState, known: Pick<LoadInForce, 'said' | 'refuted'>): void {
+  const { state, sinceMs, recognised } = draft.load;
+  const goesOn = load === state && recognised === null;
+  draft.load = { state: load, sinceMs: goesOn ? sinceMs : draft.atMs, recognised: null, ...known };
+}
+
+/**
+ * Takes a recognised load back once everything that was measured, the volts of the rails and the heat of their
+ * regulators included, speaks for a fault under the load that is said to be on: what is drawn too much looks like
+ * another load to the winding and the reservoir.
+ */
+export function weighRecognisedLoad(
+  draft: Draft,
+  { from, otherLoad }: SuspectsEvent,
+  leading: Suspect | null,
+): void {
+  const { state, recognised, said, refuted } = draft.load;
+  if (otherLoad != null && otherLoad.load === refuted) draft.load = { ...draft.load, refuted: null };
+  if (state === said || recognised !== null || otherLoad !== null) return;
+  if (leading === null || leading.fault === HEALTHY) return;
+  draft.load = { ...draft.load, recognised: said, refuted: state };
+  draft.tell({ kind: 'load-recognised', atMs: draft.atMs, load: said, because: from });
 }
 
 /** A settled value, and how surely it is known. */
@@ -44,8 +77,8 @@ export function recogniseLoad(draft: Draft, newest: PointState, at: Standing): v
   const evidence = evidenceNow(draft, loads, newest, at);
   if (!NEEDED.every((needed) => evidence.some(({ point }) => needed.test(point)))) return;
   const load = clearest(loads, evidence);
-  const { state, recognised } = draft.load;
-  if (load === null || load === state || load === recognised) return;
+  const { state, recognised, refuted } = draft.load;
+  if (load === null || load === state || load === recognised || load === refuted) return;
   draft.load = { ...draft.load, recognised: load };
   draft.tell({
     kind: 'load-recognised',

@@ -108,6 +108,10 @@ export interface LoadInForce {
   readonly sinceMs: number;
   /** Another one that was recognised since; nobody has answered yet. */
   readonly recognised: LoadState | null;
+  /** What a person, a step or the session's beginning says is on, whatever was recognised. */
+  readonly said: LoadState;
+  /** Was recognised until what was weighed spoke for a fault under the said one; not to be recognised again. */
+  readonly refuted: LoadState | null;
 }
 
 export interface CutOffState {

@@ -1,5 +1,6 @@
 import type { Draft } from './draft.js';
 import type { SuspectsEvent } from './events.js';
+import { weighRecognisedLoad } from './load-state.js';
 import type { Suspect } from './suspects/judgement.js';
 
 /** What the readings speak for now; told when another fault leads than before. */
@@ -7,6 +8,7 @@ export function takeSuspects(draft: Draft, event: SuspectsEvent): void {
   const before = leadingSuspect(draft.suspicion);
   draft.suspicion = event;
   const leading = leadingSuspect(event);
+  weighRecognisedLoad(draft, event, leading);
   if (leading?.fault === before?.fault && leading?.about === before?.about) return;
   draft.tell({ kind: 'suspect', atMs: draft.atMs, leading });
 }

@@ -42,6 +42,7 @@ const RULES = {
 export const scpiScope: Driver = {
   name: 'scpi-scope',
   reads: 'scopes that answer SCPI commands with data blocks: captured waveforms',
+  captures: true,
   channelsOf: (options) =>
     inputsOf(options).map(({ channel }): ChannelSpec => ({ name: channel, measures: 'dc-volts' })),
   checkOptions(options) {

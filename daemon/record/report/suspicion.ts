@@ -1,4 +1,5 @@
 import type { Suspect } from '../../watch/suspects/judgement.js';
+import type { NextPoint } from '../../watch/suspects/next-point.js';
 import { HEALTHY } from '../../watch/suspects/clouds.js';
 import {
   alikeWords,
@@ -18,7 +19,7 @@ export function suspicionSection({ suspicion, header }: SessionHistory): Markup 
   if (suspicion === null) return NOTHING;
   const { points } = header.plan.prediction;
   const labelOf: LabelOf = (point) => points[point]?.label ?? point;
-  const { suspects, other, parameters, from, atMs } = suspicion;
+  const { suspects, other, next, parameters, from, atMs } = suspicion;
   return html`<section class="keep">
     <h2>What the readings spoke for</h2>
     <p class="small">
@@ -27,20 +28,20 @@ export function suspicionSection({ suspicion, header }: SessionHistory): Markup 
       that isn’t known.
     </p>
     <ul>
-      ${suspects.map((suspect) => item(suspect, labelOf))}
+      ${suspects.map((suspect) => item(suspect, next, labelOf))}
     </ul>
     ${parameters.map((one) => html`<p>${parameterWords(one)}</p>`)}
   </section>`;
 }
 
-function item(suspect: Suspect, labelOf: LabelOf): Markup {
+function item(suspect: Suspect, next: NextPoint | null, labelOf: LabelOf): Markup {
   const { title, about, fault, probability, evidence, action } = suspect;
   const why = evidence
     .slice(0, MOST_EVIDENCE)
     .map((one) => `${one.speaks === 'for' ? 'For' : 'Against'} it: ${evidenceWords(one, labelOf)}`);
   return html`<li>
     <b>${percent(probability)} ${suspectName({ title, about })}.</b> ${why.join(' ')}
-    ${alikeWords(suspect) ?? ''} ${fault === HEALTHY ? '' : action.words}
+    ${alikeWords(suspect, next) ?? ''} ${fault === HEALTHY ? '' : action.words}
   </li>`;
 }
 

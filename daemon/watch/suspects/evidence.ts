@@ -27,8 +27,8 @@ const LEAST_BITS = 1;
 const SURPRISE_BITS = 5;
 /** More certain than this nobody need be. */
 const MOST_BITS = 50;
-/** The one reading that changes what others should be and that no fault changes. */
-const ROOM = 'ambient.air';
+/** The one reading that changes what others should be and that neither a fault nor the load changes. */
+export const ROOM = 'ambient.air';
 
 /**
  * The readings that speak for or against a suspect, the strongest first.

@@ -34,6 +34,12 @@ export interface SuspectName {
   readonly title: string;
 }
 
+type SuspectKey = Pick<SuspectName, 'fault' | 'about'>;
+
+export function isSameSuspect(one: SuspectKey, other: SuspectKey): boolean {
+  return one.fault === other.fault && one.about === other.about;
+}
+
 export interface Suspect extends SuspectName {
   readonly probability: number;
   /** The strongest first; given for the five most probable suspects only. */

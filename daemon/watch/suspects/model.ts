@@ -1,6 +1,6 @@
 import { quantiles } from '../../predict/cloud/quantiles.js';
 import type { PointUnit } from '../../predict/prediction.js';
-import { HEALTHY } from './clouds.js';
+import { HEALTHY, RIPPLE_HERTZ } from './clouds.js';
 import type { SizeCloud, SuspectCloud } from './clouds.js';
 import { PARAMETERS } from './parameters.js';
 import { priorsOf } from './priors.js';
@@ -69,6 +69,11 @@ export function beginSuspects(clouds: readonly SuspectCloud[]): SuspectModel {
     components: runs.flatMap((sizes) => components(sizes, 1 / runs.length, points)),
   }));
   return { points, suspects, healthy };
+}
+
+/** The ripple's frequency takes a scope, so it is asked for only where the caller says that there is one. */
+export function testPoints({ points }: SuspectModel): ReadonlySet<string> {
+  return new Set(points.map(({ id }) => id).filter((id) => id !== RIPPLE_HERTZ));
 }
 
 function measurable(id: string, healthy: SizeCloud, clouds: readonly SuspectCloud[]): MeasurablePoint {

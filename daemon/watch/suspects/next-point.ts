@@ -1,3 +1,4 @@
+import type { LoadState } from '../../design/design.js';
 import type { PointUnit } from '../../predict/prediction.js';
 import { conditionals } from './conditional.js';
 import type { Normal } from './conditional.js';
@@ -15,7 +16,22 @@ export interface NextPoint {
   readonly unit: PointUnit;
   /** What the leading suspects would most probably read there, in the point's unit. */
   readonly splits: readonly Split[];
+  /** What on the bench measures it; null: nothing does. Left out where the bench isn't known. */
+  readonly way?: Way | null;
+  /** The load under which it tells something, where none does under the one that is on. */
+  readonly load?: LoadState;
 }
+
+/** A channel of the bench. */
+export interface Way {
+  readonly instrument: string;
+  readonly channel: string;
+  /** A person reads it and types what it shows. */
+  readonly isTyped: boolean;
+}
+
+/** By test point; none for one that nothing on the bench measures. */
+export type Ways = Readonly<Record<string, Way>>;
 
 export interface Split {
   readonly fault: string;
@@ -54,7 +70,7 @@ function costOf({ id, unit }: MeasurablePoint, lastNode: string | null): number 
 export function nextPoint(
   model: SuspectModel,
   marks: readonly Mark[],
-  { suspects, answers, other }: Posterior,
+  { suspects, answers, other }: Pick<Posterior, 'suspects' | 'answers' | 'other'>,
   candidates: ReadonlySet<string>,
 ): NextPoint | null {
   const kept = answers.filter(({ probability }) => probability >= LEAST_PROBABILITY);

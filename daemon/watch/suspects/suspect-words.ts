@@ -4,7 +4,7 @@ import { rangeWords, valueWords } from '../value-words.js';
 import { HEALTHY, RIPPLE_HERTZ } from './clouds.js';
 import type { Evidence } from './evidence.js';
 import type { OtherLoad, Suspect, SuspectName } from './judgement.js';
-import type { NextPoint } from './next-point.js';
+import type { NextPoint, Way } from './next-point.js';
 import type { ParameterEstimate } from './parameters.js';
 
 /** What a person calls a point: `logic regulator tab`. */
@@ -56,14 +56,18 @@ const MANY_TIMES = 1.5;
 /** As many names as a person keeps in mind. */
 const MOST_ALIKE = 4;
 
-/** What the readings leave open beside the leading suspect; null: nothing. */
-export function alikeWords({ fault, alike = [] }: Suspect): string | null {
+/**
+ * What the readings leave open beside the leading suspect; null: nothing.
+ * @param next what would tell more
+ */
+export function alikeWords({ fault, alike = [] }: Suspect, next: NextPoint | null = null): string | null {
   if (alike.length === 0) return null;
   const names = alike.slice(0, MOST_ALIKE).map(suspectName);
   const more = alike.length > MOST_ALIKE ? [`${alike.length - MOST_ALIKE} more`] : [];
+  const nothing = next?.way === null ? 'Nothing that this bench measures' : 'No test point';
   if (fault === HEALTHY)
-    return `No test point rules these out under this load: ${[...names, ...more].join('; ')}.`;
-  return `Either this or: ${[...names, ...more].join('; or: ')}. No test point tells them apart.`;
+    return `${nothing} rules these out under this load: ${[...names, ...more].join('; ')}.`;
+  return `Either this or: ${[...names, ...more].join('; or: ')}. ${nothing} tells them apart.`;
 }
 
 /** That another load fits better than the one that is said to be on. */
@@ -72,11 +76,36 @@ export function otherLoadWords({ load, probability }: OtherLoad): string {
   return `These readings fit ${load} load better (${percent} %): say which load is on.`;
 }
 
-/** What to measure next and why. */
-export function nextWords({ point, unit, splits }: NextPoint, labelOf: LabelOf): string {
-  const reads = splits.map(({ title, reads }) => `${valueWords(reads, unit)} if ${title}`);
-  return `Measure ${labelOf(point)} next: about ${reads.join(', ')}.`;
+/** What to measure next, how, and why. */
+export function nextWords({ point, unit, splits, way, load }: NextPoint, labelOf: LabelOf): string {
+  const reads = splits.map(({ title, reads }) => `${valueWords(reads, unit)} if ${title}`).join(', ');
+  const label = labelOf(point);
+  if (way === null) {
+    return `Nothing on this bench measures ${label}. With ${toolFor(point, unit)} it would be about ${reads}.`;
+  }
+  const how = way === undefined ? '' : wayWords(point, way);
+  return load === undefined
+    ? `Measure ${label}${how} next: about ${reads}.`
+    : `More shows with ${load} load on: then measure ${label}${how}, about ${reads}.`;
 }
+
+function wayWords(point: string, { instrument, channel, isTyped }: Way): string {
+  const name = channel === point ? instrument : `${instrument} ${channel}`;
+  return isTyped ? ` by hand (${name})` : ` with ${name}`;
+}
+
+/** What a person would borrow for it (common practice). */
+function toolFor(point: string, unit: PointUnit): string {
+  if (point.endsWith('.valley')) return 'a scope';
+  return TOOLS[unit] ?? 'a meter';
+}
+
+const TOOLS: Partial<Readonly<Record<PointUnit, string>>> = {
+  Vpp: "a scope or a meter's AC range",
+  Arms: 'an AC clamp meter around a wire of the winding',
+  degC: 'a temperature probe',
+  V: 'a voltmeter',
+};
 
 /** A reading that fits nothing else, whatever the fault. */
 export function oddWords(point: string, labelOf: LabelOf): string {

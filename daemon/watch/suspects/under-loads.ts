@@ -1,9 +1,15 @@
 import type { LoadState } from '../../design/design.js';
 import { OTHER_ACTION, actionOn } from './actions.js';
-import { HEALTHY, RIPPLE_HERTZ } from './clouds.js';
+import { HEALTHY } from './clouds.js';
 import { evidenceOf } from './evidence.js';
-import type { Judgement, OtherLoad, Suspect, SuspectName } from './judgement.js';
-import type { SuspectDistribution, SuspectModel } from './model.js';
+import {
+  isSameSuspect,
+  type Judgement,
+  type OtherLoad,
+  type Suspect,
+  type SuspectName,
+} from './judgement.js';
+import { testPoints, type SuspectDistribution, type SuspectModel } from './model.js';
 import { nextPoint } from './next-point.js';
 import { logOfSum } from './normal-mixture.js';
 import { parametersOf } from './parameters.js';
@@ -126,7 +132,7 @@ function distributionOf(
   { suspects }: SuspectModel,
   name: SuspectName | undefined,
 ): SuspectDistribution | undefined {
-  return suspects.find(({ fault, about }) => fault === name?.fault && about === name.about);
+  return name && suspects.find((each) => isSameSuspect(each, name));
 }
 
 function alikeWith(leading: Ranked, ranking: readonly Ranked[]): SuspectName[] {
@@ -137,9 +143,4 @@ function alikeWith(leading: Ranked, ranking: readonly Ranked[]): SuspectName[] {
 
 function otherLoad([said]: readonly LoadModel[], { load, probability }: WeighedLoad): OtherLoad | null {
   return load === null || load === said?.load ? null : { load, probability };
-}
-
-/** The ripple's frequency takes a scope, so it is asked for only where the caller says that there is one. */
-function testPoints({ points }: SuspectModel): ReadonlySet<string> {
-  return new Set(points.map(({ id }) => id).filter((id) => id !== RIPPLE_HERTZ));
 }

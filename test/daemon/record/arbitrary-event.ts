@@ -116,7 +116,16 @@ export const anyEvent: fc.Arbitrary<WatchEvent> = fc.oneof(
       { maxLength: 2 },
     ),
     other: plain,
-    next: fc.option(record({ point: name, gainBits: plain, unit, splits: fc.constant([]) }), { nil: null }),
+    next: fc.option(
+      record({
+        point: name,
+        gainBits: plain,
+        unit,
+        splits: fc.constant([]),
+        way: fc.option(record({ instrument: name, channel: name, isTyped: fc.boolean() }), { nil: null }),
+      }),
+      { nil: null },
+    ),
     odd: fc.array(name, { maxLength: 1 }),
     parameters: fc.constant([]),
   }),

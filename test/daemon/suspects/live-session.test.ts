@@ -54,6 +54,18 @@ describe('a load that nobody named', () => {
     expect(recognised).toEqual([]);
   });
 
+  // Either draws the current of another load; the heat of one regulator, or the volts of a rail, are not those of it.
+  it.each([
+    { load: 'idle', fault: 'overload', about: 'logic', seed: 22, taken: 'typical' },
+    { load: 'typical', fault: 'r2-too-large', about: 'lamps', seed: 34, taken: 'full' },
+  ] as const)(
+    '$fault of $about at $load is taken for $taken load until more is measured (seed $seed)',
+    ({ load, fault, about, seed, taken }) => {
+      const { recognised } = liveSession({ design, load, struck: { fault, about }, seed, minutes: 2 });
+      expect(recognised).toEqual([taken, load]);
+    },
+  );
+
   it('a full load on a supply that was said to feed a typical one is recognised, and no fault (seed 1)', () => {
     const { recognised, told } = liveSession({
       design,

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import type { WatchEvent } from '../../../daemon/watch/events.js';
-import { instrument, probe, Watched } from './cabin.js';
+import type { CaptureEvent, WatchEvent } from '../../../daemon/watch/events.js';
+import { instrument, PLAN, probe, Watched } from './cabin.js';
 
 /** A hundred milliseconds of a sawtooth of `hertz` and `peakToPeak` volts round 20 V, sampled at 20 kHz in 1 mV counts. */
-function sawtooth(atMs: number, hertz: number, peakToPeak: number): WatchEvent {
+function sawtooth(atMs: number, hertz: number, peakToPeak: number): CaptureEvent {
   const volts = Array.from({ length: 2000 }, (_, index) => {
     const phase = ((index / 20_000) * hertz) % 1;
     // Charged in a fifth of the time, discharged in the rest.
@@ -49,6 +49,19 @@ describe('a capture', () => {
   it('is a reading of the mean where the probe sits on the volts', () => {
     const watched = scopeOn('reservoir.volts').feed(sawtooth(1000, 100, 1.1));
     expect(watched.state.points.find(({ id }) => id === 'reservoir.volts')?.value).toBeCloseTo(20, 1);
+  });
+
+  // The sawtooth lies half of its height above and below 20 V.
+  it('is a reading of the valley where the probe sits on that', () => {
+    const valley = { ...PLAN.prediction.points['reservoir.volts']!, id: 'reservoir.valley' };
+    const points = { ...PLAN.prediction.points, 'reservoir.valley': valley };
+    const watched = new Watched({ ...PLAN, prediction: { ...PLAN.prediction, points } }).feed(
+      instrument(0, 'board', 'reading'),
+      probe(0, 'board raw', 'reservoir.valley'),
+      { ...sawtooth(1000, 100, 1.1), point: 'reservoir.valley' },
+    );
+    const point = watched.state.points.find(({ id }) => id === 'reservoir.valley');
+    expect(Math.abs((point?.value ?? 0) - 19.45)).toBeLessThan(0.06);
   });
 
   it('again and again with too much ripple raises the alarm', () => {

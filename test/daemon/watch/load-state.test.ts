@@ -123,6 +123,74 @@ describe('a load that is recognised', () => {
   });
 });
 
+describe('a load that was recognised', () => {
+  const answered = (atMs: number, to: LoadState): WatchEvent => ({
+    kind: 'expect',
+    atMs,
+    load: to,
+    step: null,
+    measured: [],
+    bands: {},
+  });
+  const suspected = (atMs: number, fault: string, otherLoad: LoadState | null): WatchEvent => ({
+    kind: 'suspects',
+    atMs,
+    from: ['lamps.volts', 'transformer.amps'],
+    suspects: [
+      {
+        fault,
+        about: 'lamps',
+        title: fault,
+        probability: 0.9,
+        evidence: [],
+        action: { switchOff: true, words: '' },
+      },
+    ],
+    other: 0.01,
+    next: null,
+    odd: [],
+    parameters: [],
+    otherLoad: otherLoad === null ? null : { load: otherLoad, probability: 0.9 },
+  });
+  /** Full was recognised though typical is said to be on, and its bands stand. */
+  const asFull = (): Watched => stand(watched(), 0, FULL).feed(answered(3000, 'full'));
+  const loads = (cabin: Watched): LoadState[] => recognised(cabin).map(({ load: to }) => to);
+
+  it('falls once all that was measured speaks for a fault under the load that was said, and stays so', () => {
+    const cabin = asFull().feed(suspected(4000, 'overload', null), answered(4500, 'typical'));
+    expect(recognised(cabin).at(-1)).toEqual({
+      kind: 'load-recognised',
+      atMs: 4000,
+      load: 'typical',
+      because: ['lamps.volts', 'transformer.amps'],
+    });
+    stand(cabin, 5000, { volts: 0, ripple: 0, amps: 0 });
+    stand(cabin, 8000, FULL).feed(suspected(12_000, 'overload', null));
+    expect(loads(cabin)).toEqual(['full', 'typical']);
+  });
+
+  it.each([
+    ['a supply in order', suspected(4000, 'healthy', null)],
+    ['a fault under the load that was recognised', suspected(4000, 'overload', 'full')],
+  ])('stays where everything speaks for %s', (_what, event) => {
+    expect(loads(asFull().feed(event))).toEqual(['full']);
+  });
+
+  it('stays where a person has said so since', () => {
+    const cabin = asFull().feed(load(3500, 'full'), suspected(4000, 'overload', null));
+    expect(loads(cabin)).toEqual(['full']);
+  });
+
+  it('may be recognised again once it fits better, or a person has named a load', () => {
+    const again: WatchEvent[] = [suspected(5000, 'overload', 'full'), load(5000, 'typical')];
+    for (const event of again) {
+      const cabin = asFull().feed(suspected(4000, 'overload', null), answered(4500, 'typical'), event);
+      stand(cabin, 6000, { volts: 0, ripple: 0, amps: 0 });
+      expect(loads(stand(cabin, 9000, FULL))).toEqual(['full', 'typical', 'full']);
+    }
+  });
+});
+
 // The simulated bench integrates the circuit in time steps and shares no formula with the predictions.
 describe('the load of simulated signal cabins (seeds 1 to 6)', () => {
   const design = cabin();

@@ -25,6 +25,12 @@ export function outcomeOf(truth: string, suspects: readonly Suspect[], other: nu
   };
 }
 
+/** Whether what leads is the truth, where it is said to be about 80 % probable; else nothing. */
+export function leadsByEighty(truth: string, [first]: readonly Suspect[]): boolean[] {
+  if (first === undefined || first.probability < 0.7 || first.probability >= 0.9) return [];
+  return [`${first.fault} ${first.about}` === truth];
+}
+
 /** Shares of sessions, 0 to 1. */
 export interface Shares {
   readonly faultFirst: number;
@@ -44,6 +50,7 @@ export function shares(outcomes: readonly Outcome[]): Shares {
   };
 }
 
-function share<Each>(list: readonly Each[], holds: (each: Each) => boolean): number {
+/** How many of these there are, 0 to 1. */
+export function share<Each>(list: readonly Each[], holds: (each: Each) => boolean): number {
   return list.filter(holds).length / list.length;
 }

@@ -8,7 +8,7 @@ import { cabin } from '../../design/signal-cabin.js';
 import { sessionOf, type BenchFault } from './sessions.js';
 
 const design = cabin();
-const weigher = new SuspectWeigher(design, 3);
+const weigher = new SuspectWeigher({ design, seed: 3 });
 const OPEN: BenchFault = { fault: 'diode-open', about: 'rectifier' };
 const RAW = ['reservoir.volts', 'reservoir.ripple', 'transformer.amps'];
 
