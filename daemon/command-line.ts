@@ -1,7 +1,7 @@
 import { parseArgs, type ParseArgsConfig } from 'node:util';
 
-/** Exit codes: it went fine; it ran and something is outside; bad use or a bad file. */
-export const EXIT = { fine: 0, outside: 1, badUse: 2 } as const;
+/** Exit codes: it went fine; it ran and something is outside; bad use or a bad file; a defect (sysexits.h, EX_SOFTWARE). */
+export const EXIT = { fine: 0, outside: 1, badUse: 2, defect: 70 } as const;
 export type ExitCode = (typeof EXIT)[keyof typeof EXIT];
 
 /** Bad use of the command line, or a file that can't be used: printed without a stack, exit code 2. */

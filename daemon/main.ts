@@ -51,7 +51,7 @@ function overview(): string {
     '',
     ...lines,
     '',
-    'Exit codes: 0 fine, 1 it ran and something is outside, 2 bad use or a bad file.',
+    'Exit codes: 0 fine, 1 it ran and something is outside, 2 bad use or a bad file, 70 a defect of this program.',
   ].join('\n');
 }
 
@@ -83,7 +83,6 @@ try {
   process.exitCode = await main(process.argv.slice(2));
 } catch (error) {
   const isTheirs = [BadUse, FileProblems, BeyondPlain].some((kind) => error instanceof kind);
-  if (!(error instanceof Error) || !isTheirs) throw error;
-  console.error(error.message);
-  process.exitCode = EXIT.badUse;
+  console.error(error instanceof Error && isTheirs ? error.message : error);
+  process.exitCode = isTheirs ? EXIT.badUse : EXIT.defect;
 }

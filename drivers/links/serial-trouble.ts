@@ -23,6 +23,10 @@ const TROUBLES: readonly { readonly says: RegExp; readonly inWords: (path: strin
     inWords: (path) => `${path} is not a serial port; check the path`,
   },
   {
+    says: /too many open files|EMFILE|ENFILE/i,
+    inWords: (path) => `${path} does not open, for too many files are open; end other programs`,
+  },
+  {
     says: /baud/i,
     inWords: (path) =>
       `${path} does not take this baud rate; set the one that the device uses, often 9600 or 115200`,

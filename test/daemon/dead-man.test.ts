@@ -115,4 +115,18 @@ describe.skipIf(process.platform === 'win32')('a relay that the program holds cl
     },
     120_000,
   );
+
+  it('stays open when the program goes on after a SIGSTOP, which is told as a stall and no sleep', async () => {
+    const { child, contact, told } = await heldRelay();
+    child.kill('SIGSTOP');
+    await vi.waitUntil(() => contact.length > 1, PATIENCE);
+    const before = told().length;
+    child.kill('SIGCONT');
+    await vi.waitUntil(() => /"id":"stalled"/.test(told().slice(before)), PATIENCE);
+    await vi.waitUntil(() => /"kind":"cut-off".*"change":"dropped"/.test(told().slice(before)), PATIENCE);
+    await new Promise((resolve) => setTimeout(resolve, 2 * DEAD_MS));
+    expect(contact).toEqual(['closed: told', 'open: no-keep-alive']);
+    expect(told()).not.toMatch(/"id":"clock-jumped"/);
+    expect(child.exitCode).toBeNull();
+  }, 120_000);
 });

@@ -21,10 +21,13 @@ outputs:
 /** Power on through the relay, the rail at 5 V, and a program that can be held while the board's time goes on. */
 async function heldTable() {
   let heldMs = 0;
+  let dateAheadMs = 0;
   const heard: string[] = [];
   const ends = new Map<string, MemoryFarEnd>();
   const cabin = await cabinSession(BENCH, (clock) => ({
     clock: { ...clock, nowMs: () => clock.nowMs() + heldMs },
+    wall: clock,
+    dateMs: () => clock.nowMs() + dateAheadMs,
     linkFor: ({ name }) => {
       const { link, far } = memoryLinkPair(name);
       ends.set(name, far);
@@ -43,7 +46,13 @@ async function heldTable() {
   await pass(2000);
   expect(heard).toContain('ALIVE');
   heard.length = 0;
-  return { ...cabin, heard, order, hold: (ms: number) => (heldMs += ms) };
+  return {
+    ...cabin,
+    heard,
+    order,
+    hold: (ms: number) => (heldMs += ms),
+    setDate: (ms: number) => (dateAheadMs += ms),
+  };
 }
 
 it('a stall is in the recording’s events with its length, and the session goes on', async () => {
@@ -77,4 +86,25 @@ it('after more the board hears no keep-alive but that it is to open, until someb
   expect(order('on')).toBeNull();
   await pass(2000);
   expect(heard).toContain('ALIVE');
+});
+
+it.each([
+  ['forward by a day', 86_400_000],
+  ['forward by three seconds', 3000],
+  ['back by an hour', -3_600_000],
+])('a date that is set %s is told, and is no stall: power and times go on', async (_how, ms) => {
+  const { events, heard, order, pass, session, setDate } = await heldTable();
+  expect(order('arm')).toBeNull();
+  const beforeMs = session.state.nowMs;
+  setDate(ms);
+  await pass(3000);
+  const told = events.filter(({ kind }) => kind === 'clock' || kind === 'stall');
+  expect(told).toEqual([expect.objectContaining({ kind: 'clock', unwatchedMs: Math.max(0, ms) })]);
+  expect(session.state.alarms.map(({ id }) => id)).toContain('clock-jumped');
+  expect(session.state.cutOffs[0]).toMatchObject({ state: 'armed', position: 'on' });
+  expect(heard.filter((line) => line === 'ALIVE').length).toBeGreaterThanOrEqual(2);
+  expect(heard).not.toContain('OPEN');
+  expect(session.state.nowMs - beforeMs).toBeCloseTo(3000, -3);
+  const times = events.map(({ atMs }) => atMs);
+  expect(times).toEqual([...times].sort((one, other) => one - other));
 });

@@ -112,7 +112,7 @@ describe('what a driver from outside throws where nobody calls it', { timeout: 1
   it('that nobody can be blamed for ends the program in order: power off, recording closed, why told', async () => {
     const { exited, board, relay, recording, told } = await watching();
     board.say('WORD\n');
-    expect(await exited).toEqual([1, null]);
+    expect(await exited).toEqual([70, null]);
     expect(relay.heard).toContain('OPEN');
     expect(relay.heard.slice(relay.heard.indexOf('OPEN'))).not.toContain('ALIVE');
     expect(await recording()).toMatch(SEALED);
