@@ -159,6 +159,7 @@ export class RmApp extends LitElement {
       ></rm-settings>
       <rm-keys
         ?on=${this.keysOn}
+        ?mayAct=${mayAct(state)}
         @rm-keys-switch=${(event: CustomEvent<boolean>) => this.#switchKeys(event.detail)}
       ></rm-keys>
     `;

@@ -172,6 +172,11 @@ describe('two recordings', () => {
       .getByText(/^Temperature 1:59 after power-on down/)
       .waitFor();
     await page.locator('rm-recorded-plot canvas').first().waitFor();
+    const chart = page.getByRole('img', { name: /^Logic regulator tab of both sessions/ });
+    // The band stands in the first line of the later recording: 44.73 to 78.95 degrees C.
+    expect(await chart.getAttribute('aria-label')).toMatch(
+      /Temperature 1:59 after power-on down .*\. Predicted 44\.7 to 78\.9\s°C\.$/,
+    );
   });
 
   it('a third one can’t be chosen', async () => {

@@ -52,6 +52,31 @@ describe('a page that only looks', () => {
     expect(await page.getByText(/view only/i).count()).toBe(1);
   });
 
+  it('names no key that acts, on whichever view', async () => {
+    const page = await look('walk');
+    await page.keyboard.press('?');
+    const keys = await page.locator('rm-keys dt').allInnerTexts();
+    expect(keys).toEqual(['s', 't', '1 5 9 6', '0', ', .', '+ -', 'v', 'p', '?', 'b', 'w', 'j', 'd', 'i']);
+    await page.keyboard.press('Escape');
+    daemon.snapshot = BUSY;
+    await page.reload();
+    await showView(page, 'walk');
+    await page.keyboard.press('?');
+    const acting = await page.locator('rm-keys dt').allInnerTexts();
+    expect(acting.filter((key) => !keys.includes(key))).toEqual([
+      'a',
+      'Enter Space PgDn → ↓',
+      'PgUp ← ↑',
+      'Esc',
+      'n',
+      'f',
+      'y',
+      'o',
+      'u',
+      'x',
+    ]);
+  });
+
   it('bench: looks closer, chooses and moves along the time, and acts on nothing', async () => {
     const page = await look('bench');
     const left = (await controls(page)).filter((name) => !/ rail$/.test(name));

@@ -1,7 +1,14 @@
 import { LitElement, css, html, nothing, type CSSResultGroup, type TemplateResult } from 'lit';
 import { repeat } from 'lit/directives/repeat.js';
 import type { ComparedPoint, ComparedSession, CompareView } from '../../daemon/serve/job-views.js';
-import { formatDuration, formatSessionTime, keepUnits, sentenceCase } from '../format.js';
+import {
+  formatDuration,
+  formatRange,
+  formatSessionTime,
+  keepUnits,
+  pointStyle,
+  sentenceCase,
+} from '../format.js';
 import { askComparison, troubleWords } from '../job/ask-job.js';
 import { whenWords } from '../job/job-words.js';
 import type { RecordedLine } from '../job/recorded-options.js';
@@ -150,6 +157,7 @@ export class RmJobCompare extends LitElement {
     const { point } = one;
     // The sentence names its point for places without a heading.
     const words = sentenceCase(keepUnits(one.sentence.replace(`${point.id}: `, '')));
+    const band = formatRange(point.low, point.high, pointStyle(point));
     return html`<figure>
       <h3>${sentenceCase(point.label)}</h3>
       <p class="difference number">${words}</p>
@@ -157,7 +165,7 @@ export class RmJobCompare extends LitElement {
         .point=${point}
         .lines=${linesOf(one)}
         .span=${this.span}
-        .description=${`${sentenceCase(point.label)} of both sessions from their first volts on. ${words}`}
+        .description=${`${sentenceCase(point.label)} of both sessions from their first volts on. ${words}. Predicted ${band}.`}
       ></rm-recorded-plot>
     </figure>`;
   }

@@ -3,8 +3,9 @@ import { Sheet } from './sheet.js';
 import { VIEWS } from '../views/registry.js';
 import { tell } from '../tell.js';
 
-const KEYS = [
-  ['a', 'acknowledge the worst alarm that waits'],
+/** The keys of every view; `acts`: of nobody who only looks. */
+const KEYS: readonly (readonly [key: string, what: string, acts?: 'acts'])[] = [
+  ['a', 'acknowledge the worst alarm that waits', 'acts'],
   ['s', 'turn the sound on, mute it, unmute it'],
   ['t', 'play the test tone'],
   ['1 5 9 6', 'show the last minute, 5 minutes, 15 minutes, the last hour'],
@@ -12,19 +13,19 @@ const KEYS = [
   [', .', 'go to earlier, to later'],
   ['+ -', 'zoom in and out'],
   ['v', 'speak readings when they settle, or stop that'],
-  ['Enter Space PgDn → ↓', 'while a probe is followed: next, or yes'],
-  ['PgUp ← ↑', 'while a probe is followed: back, or no'],
-  ['Esc', 'follow the probe no longer'],
+  ['Enter Space PgDn → ↓', 'while a probe is followed: next, or yes', 'acts'],
+  ['PgUp ← ↑', 'while a probe is followed: back, or no', 'acts'],
+  ['Esc', 'follow the probe no longer', 'acts'],
   ['p', 'set units, theme, text size, sound and voice'],
   ['?', 'show these keys'],
-] as const;
-
-const VIEW_KEYS = VIEWS.map(({ key, title }) => [key, `go to ${title}`] as const);
+  ...VIEWS.map(({ key, title }) => [key, `go to ${title}`] as const),
+];
 
 /** The list of keys, and the switch that turns them off (`rm-keys-switch` with true or false). */
 export class RmKeys extends Sheet {
-  static override properties = { on: { type: Boolean } };
+  static override properties = { on: { type: Boolean }, mayAct: { type: Boolean } };
   declare on: boolean;
+  declare mayAct: boolean;
 
   static override styles: CSSResultGroup = [
     Sheet.styles,
@@ -45,9 +46,9 @@ export class RmKeys extends Sheet {
   protected override render(): TemplateResult {
     return html`<dialog aria-labelledby="title">
       <h2 id="title">Keys</h2>
-      <dl>${[...KEYS, ...VIEW_KEYS].map(keyLine)}</dl>
+      <dl>${KEYS.filter(([, , acts]) => this.mayAct || !acts).map(keyLine)}</dl>
       ${VIEWS.map(({ title, ownKeys }) =>
-        ownKeys
+        ownKeys && this.mayAct
           ? html`<h3>On ${title}</h3>
               <dl>${ownKeys.map(keyLine)}</dl>`
           : nothing,
@@ -66,7 +67,7 @@ export class RmKeys extends Sheet {
   }
 }
 
-function keyLine([key, what]: readonly [string, string]): TemplateResult {
+function keyLine([key, what]: readonly [string, string, string?]): TemplateResult {
   return html`<dt><kbd>${key}</kbd></dt>
     <dd>${what}</dd>`;
 }

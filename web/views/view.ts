@@ -44,6 +44,6 @@ export interface ViewEntry {
   /** The single key that goes there. */
   readonly key: string;
   readonly tag: string;
-  /** The single keys that act on this view alone, with what each does. */
+  /** The single keys that act on this view alone, with what each does; nobody who only looks has them. */
   readonly ownKeys?: readonly (readonly [string, string])[];
 }
