@@ -4,8 +4,6 @@ import { NOT_FOLLOWED } from '../../../../daemon/watch/forecast/follow-state.js'
 import { followTemperature } from '../../../../daemon/watch/forecast/follow.js';
 import { NOTHING_KNOWN } from '../../../../daemon/watch/forecast/prior.js';
 import { normalNoise } from '../random.js';
-import { share } from './listen.js';
-import { loadTraces, readingsOf } from './traces.js';
 
 type Reading = readonly [seconds: number, celsius: number];
 
@@ -49,13 +47,4 @@ describe('a reading that stands still (seed 4)', () => {
   it('in whole degrees is right once the part has settled', () => {
     expect(changesOf(warmUp(1, 0, Infinity, 4), 1)).toEqual([]);
   });
-
-  it('is told of no more than 1 % of the warm-ups from an outside integrator, and never by a probe in tenths', () => {
-    const told = loadTraces().map((trace) => ({
-      trace,
-      isTold: changesOf(readingsOf(trace), trace.lsb_C).some(([, change]) => change === 'stuck'),
-    }));
-    expect(share(told.map(({ isTold }) => isTold))).toBeLessThanOrEqual(0.01);
-    expect(told.filter(({ trace, isTold }) => isTold && trace.lsb_C < 1)).toEqual([]);
-  }, 400_000);
 });

@@ -45,6 +45,12 @@ describe('warm-ups from an outside integrator, without knowing the design', () =
     expect(share(quiet.map(({ changes }) => changes.length > 0))).toBeLessThanOrEqual(0.01);
   });
 
+  it('says of at most 1 % that their reading stands still, and of none that a probe reads in tenths', () => {
+    const standing = all.filter(({ changes }) => changes.some(([, change]) => change === 'stuck'));
+    expect(standing.length / all.length).toBeLessThanOrEqual(0.01);
+    expect(standing.filter(({ trace }) => trace.lsb_C < 1)).toEqual([]);
+  });
+
   it.each([
     ['power_off', ['switched-off'], 0.95],
     ['sensor_off', ['sensor-lifted'], 0.95],
