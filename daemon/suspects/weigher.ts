@@ -23,6 +23,8 @@ const SAID_SHARE = 0.9;
 const OTHER_SHARE = (1 - SAID_SHARE) / (LOAD_STATES.length - 1);
 /** Readings that fit a healthy supply this well need no other load to be explained. */
 const HEALTHY_ENOUGH = 0.9;
+/** Nobody borrows an instrument for less (common practice). */
+const WORTH_BORROWING_BITS = 0.1;
 
 /** Weighs readings of one design. What its faults read under a load is worked out when it is first needed, and kept. */
 export class SuspectWeigher {
@@ -43,8 +45,13 @@ export class SuspectWeigher {
   /** @throws {SupplyError} as `suspectClouds` does; {RangeError} as `judge` does. */
   judge(question: SuspectQuestion): Judgement {
     const judgement = this.#judge(question, this.#reached);
-    const next = judgement.next ?? this.#withMoreLoad(judgement, question) ?? this.#beyondTheBench(question);
+    const next = judgement.next ?? (isHealthy(judgement) ? null : this.#elsewhere(judgement, question));
     return { ...judgement, next: next && this.#withWay(next) };
+  }
+
+  /** What would tell more than the bench does as it stands. */
+  #elsewhere(judgement: Judgement, question: SuspectQuestion): NextPoint | null {
+    return this.#withMoreLoad(judgement, question) ?? this.#beyondTheBench(question);
   }
 
   #withWay(next: NextPoint): NextPoint {
@@ -66,13 +73,14 @@ export class SuspectWeigher {
   }
 
   #withMoreLoad(judgement: Judgement, { settled, load }: SuspectQuestion): NextPoint | null {
-    if (isHealthy(judgement) || judgement.otherLoad !== null) return null;
+    if (judgement.otherLoad !== null) return null;
     return pointWithMoreLoad(judgement, settled, load, (other) => this.#model(other), this.#reached);
   }
 
-  /** What would tell more if the bench had something for it. */
   #beyondTheBench(question: SuspectQuestion): NextPoint | null {
-    return this.#reached === undefined ? null : this.#judge(question).next;
+    if (this.#reached === undefined) return null;
+    const { next } = this.#judge(question);
+    return next !== null && next.gainBits >= WORTH_BORROWING_BITS ? next : null;
   }
 
   #model(load: LoadState): SuspectModel {

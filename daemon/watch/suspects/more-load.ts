@@ -12,8 +12,8 @@ const WORTH_SWITCHING = 1 / 3;
 
 /**
  * Where to probe with more load on, once no test point tells more under the load that is on: what gets warm only where
- * much is drawn hides there. The lightest load under which one reading clears up a good part of the doubt; null for none, and where a fault
- * leads, since the supply is switched off before anything else is done about that.
+ * much is drawn hides there. The lightest load under which one reading clears up a good part of the doubt; null for
+ * none, and where a fault leads, since the supply is switched off before anything else is done about that.
  * @param modelOf asked for one load after the other, as far as needed
  * @param candidates points that a probe can go to; by default every test point
  */

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { SuspectWeigher, type SuspectQuestion } from '../../../daemon/suspects/weigher.js';
 import type { Ways } from '../../../daemon/watch/suspects/next-point.js';
+import type { Settled } from '../../../daemon/watch/suspects/settled.js';
 import { cabin } from '../design/signal-cabin.js';
 import { sessionOf } from '../watch/suspects/sessions.js';
 
@@ -9,12 +10,12 @@ const METER = { instrument: 'meter', channel: 'volts', isTyped: true };
 const WAYS: Ways = { 'reservoir.volts': METER, 'lamps.volts': METER, 'logic.volts': METER };
 const { settled } = sessionOf(design, 'typical', { fault: 'diode-open', about: 'rectifier' }, 7);
 
+function asked(readings: readonly Settled[]): SuspectQuestion {
+  return { settled: readings, load: 'typical', isLoadSure: true };
+}
+
 function taken(...points: string[]): SuspectQuestion {
-  return {
-    settled: settled.filter(({ point }) => points.includes(point)),
-    load: 'typical',
-    isLoadSure: true,
-  };
+  return asked(settled.filter(({ point }) => points.includes(point)));
 }
 
 const weigher = new SuspectWeigher({ design, seed: 1, ways: WAYS });
@@ -33,5 +34,14 @@ describe('on a bench without a clamp, the next point (seed 7)', () => {
     const { next, suspects } = weigher.judge(taken(...Object.keys(WAYS), 'reservoir.ripple'));
     expect(next).toMatchObject({ point: 'transformer.amps', way: null });
     expect(suspects[0]!.alike?.length).toBeGreaterThan(0);
+  });
+
+  it('is none for a supply that is in order as far as the bench tells', () => {
+    const healthy = sessionOf(design, 'typical', null, 7).settled;
+    const { next, suspects } = weigher.judge(
+      asked(healthy.filter(({ point }) => point !== 'reservoir.valley')),
+    );
+    expect(suspects[0]!.fault).toBe('healthy');
+    expect(next).toBeNull();
   });
 });
