@@ -1,13 +1,13 @@
 // Makes one kind of system call fail, as a full disk or a missing right does. Loaded before the program:
 // node --import ./failing-system.mjs; FAILING says what: {"call":"open","path":"part of a path","code":"EACCES"}.
-// `after` lets so many calls through before.
+// `after` lets so many calls through before; `answer` is what it says in place of failing.
 import { ChildProcess } from 'node:child_process';
 import fs from 'node:fs';
 import { syncBuiltinESMExports } from 'node:module';
 import { constants } from 'node:os';
 import threads from 'node:worker_threads';
 
-const { call, path, code, after = 0 } = JSON.parse(process.env.FAILING ?? '{}');
+const { call, path, code, answer, after = 0 } = JSON.parse(process.env.FAILING ?? '{}');
 let passed = 0;
 /** Descriptors of files whose path is meant. */
 const meantFiles = new Set();
@@ -59,8 +59,9 @@ fs.readSync = (...args) => {
 const promised = fs.promises[call];
 if (promised !== undefined) {
   fs.promises[call] = async (...args) => {
-    if (isMeant(args)) throw trouble();
-    return promised(...args);
+    if (!isMeant(args)) return promised(...args);
+    if (answer !== undefined) return answer;
+    throw trouble();
   };
 }
 
@@ -108,6 +109,15 @@ if (call === 'spawn') {
   ChildProcess.prototype.spawn = function (options) {
     if (isMeant([options.args.join(' ')])) this._handle.spawn = () => -constants.errno[code];
     return spawn.call(this, options);
+  };
+}
+
+/** A computer whose clock stands there, ms since 1970. */
+if (call === 'date') {
+  globalThis.Date = class extends Date {
+    constructor(...given) {
+      super(...(given.length === 0 ? [answer] : given));
+    }
   };
 }
 

@@ -1,9 +1,12 @@
 /** One kind of system call that fails; see `failing-system.mjs`. */
 export interface Failing {
   readonly call: string;
-  /** A part of the path. */
-  readonly path: string;
-  readonly code: string;
+  /** A part of the path; of a program's arguments; left out where there is none. */
+  readonly path?: string;
+  /** What the system says. */
+  readonly code?: string;
+  /** What it gives in place of failing. */
+  readonly answer?: unknown;
   /** So many calls go well before. */
   readonly after?: number;
 }

@@ -113,7 +113,8 @@ export const INSTRUMENT_FAULTS: Readonly<Record<string, SoakFault>> = {
 /** Faults of what is around the session. */
 export const SURROUNDING_FAULTS: Readonly<Record<string, SoakFault>> = {
   *'disk-full'({ disk, facts, session }) {
-    disk.freeBytes = 1000;
+    // Less than a few seconds of ticks alone take, so that it is full whatever else is silent.
+    disk.freeBytes = 100;
     yield pass(5000);
     yield { kind: 'expect-of-disk', what: 'that nothing is written', isSo: () => facts.has('not writing') };
     yield expect('its alarm', () => facts.has('raised not-recording'));
