@@ -11,32 +11,39 @@ const SHEET = /\bcss`([^`$]*)`/g;
  */
 export function gatheredStyles(folder: string): Plugin {
   const sheets: string[] = [];
-  const texts = (code: string) => [...code.matchAll(SHEET)].map(([, text = '']) => text);
   return {
     name: 'gathered-styles',
     apply: 'build',
     enforce: 'pre',
     buildStart() {
-      const files = readdirSync(folder, { recursive: true, encoding: 'utf8' }).filter((file) =>
-        file.endsWith('.ts'),
-      );
-      const codes = files.sort().map((file) => readFileSync(join(folder, file), 'utf8'));
-      sheets.splice(0, Infinity, ...new Set(codes.flatMap(texts)));
+      sheets.splice(0, Infinity, ...sheetsIn(folder));
     },
     resolveId: (id) => (id === SHEETS ? id : null),
     load: (id) => (id === SHEETS ? `export default ${JSON.stringify(sheets.map(closer))}` : null),
     transform(code, id) {
-      if (!id.endsWith('.ts') || texts(code).length === 0) return null;
+      if (!id.endsWith('.ts') || sheetsOf(code).length === 0) return null;
       const gathered = code.replace(SHEET, (_, text: string) => `asSheet(sheets[${sheets.indexOf(text)}])`);
       return `import sheets from '${SHEETS}';import { unsafeCSS as asSheet } from 'lit';${gathered}`;
     },
   };
 }
 
-function closer(css: string): string {
+/** The texts of all sheets of the elements in a folder. */
+export function sheetsIn(folder: string): readonly string[] {
+  const files = readdirSync(folder, { recursive: true, encoding: 'utf8' });
+  const scripts = files.filter((file) => file.endsWith('.ts')).sort();
+  return [...new Set(scripts.flatMap((file) => sheetsOf(readFileSync(join(folder, file), 'utf8'))))];
+}
+
+function sheetsOf(code: string): readonly string[] {
+  return [...code.matchAll(SHEET)].map(([, text = '']) => text);
+}
+
+/** The same rules in fewer letters; blanks on one line are left alone, for they may stand in a string. */
+export function closer(css: string): string {
   return css
     .replace(/\/\*.*?\*\//gs, '')
-    .replace(/\s+/g, ' ')
+    .replace(/\s*\n\s*/g, ' ')
     .replace(/ ?([{};,>]) ?/g, '$1')
     .replace(/: /g, ':')
     .replace(/(?<![\w.])0\.(?=\d)/g, '.')
