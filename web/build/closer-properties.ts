@@ -6,8 +6,8 @@ const SHORT_CODE = `const options = (names, option) => (names.match(/\\w+/g) ?? 
 export default (handed, flags) =>
   Object.fromEntries([...options(handed, { attribute: false }), ...options(flags, { type: Boolean })]);`;
 
-const HANDED = /(\w+): \{ (?:attribute: false|state: true) \}/g;
-const FLAG = /(\w+): \{ type: Boolean \}/g;
+const HANDED = /\b(\w+): \{ (?:attribute: false|state: true) \}/g;
+const FLAG = /\b(\w+): \{ type: Boolean \}/g;
 
 /** The lists of properties that elements declare, said once: of most of them only the names differ. */
 export function closerProperties(): Plugin {

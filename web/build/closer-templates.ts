@@ -25,5 +25,9 @@ function closer(code: string): string {
 }
 
 function oneLine(html: string): string {
-  return html.replace(/\s*\n\s*(>?)/g, (_, end: string) => end || ' ');
+  const [first = '', ...rest] = html.split('\n');
+  return rest.reduce((left, line) => {
+    const next = line.trimStart();
+    return `${left.trimEnd()}${next.startsWith('>') ? '' : ' '}${next}`;
+  }, first);
 }

@@ -43,7 +43,9 @@ function sheetsOf(code: string): readonly string[] {
 export function closer(css: string): string {
   return css
     .replace(/\/\*.*?\*\//gs, '')
-    .replace(/\s*\n\s*/g, ' ')
+    .split('\n')
+    .map((line) => line.trim())
+    .join(' ')
     .replace(/ ?([{};,>]) ?/g, '$1')
     .replace(/: /g, ':')
     .replace(/(?<![\w.])0\.(?=\d)/g, '.')

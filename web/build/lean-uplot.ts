@@ -336,12 +336,14 @@ export function leanScript(code: string): string {
 
 function leanSheet(css: string): string {
   // Words are on the canvas alone, in the page's font.
-  return css
-    .replace(/font-family:[^;]*;/, '')
-    .replace(/([^{}]+)(\{[^}]*\})/g, (_, selectors: string, rules: string) => {
+  const rules = css.replace(/font-family:[^;]*;/, '').split('}');
+  return rules
+    .map((rule) => rule.split('{'))
+    .map(([selectors = '', declarations = '']) => {
       const used = selectors.split(',').filter((selector) => !UNUSED_PARTS.test(selector));
-      return used.length === 0 ? '' : used.join() + rules;
-    });
+      return used.length === 0 || declarations === '' ? '' : `${used.join()}{${declarations}}`;
+    })
+    .join('');
 }
 
 function settle(code: string, expression: RegExp, value: string): string {
