@@ -68,8 +68,8 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   const say = options.say ?? (json ? console.error : printed);
   const bandSource = threadedBands({ design: setup.design.value, seed: 0 });
   const session = await createSession({ bandSource, startSuspects: startSuspectThread, ...setup });
-  const strays = watchStrays((problem) => session.takeStray(problem));
   const server = await servedOrClosed(session, options);
+  const strays = watchStrays((problem) => session.takeStray(problem));
   session.onStep(alarmLines(session.plan.prediction, say));
   if (json) session.onStep(effectLines(console.log));
   say(

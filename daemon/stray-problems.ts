@@ -58,12 +58,16 @@ export interface StrayWatch {
   stop(): void;
 }
 
-/** @param take whether somebody is to blame, so that the program can go on; must not throw */
+/** @param take whether somebody is to blame, so that the program can go on */
 export function watchStrays(take: (problem: unknown) => boolean): StrayWatch {
   let onStray: (problem: unknown) => void = () => undefined;
   const nobodys = new Promise<unknown>((resolve) => {
     onStray = (problem) => {
-      if (!take(problem)) resolve(problem);
+      try {
+        if (!take(problem)) resolve(problem);
+      } catch (another) {
+        resolve(another); // telling it failed too: that is nobody's but ours
+      }
     };
   });
   process.on('uncaughtException', onStray);

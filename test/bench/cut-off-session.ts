@@ -14,19 +14,26 @@ const SETTLES_MS = 300;
 /** A round that takes longer than this hangs, however busy the machine is. */
 const LONGEST_WAIT_MS = 30_000;
 
+/** From the reading to OPEN. */
+export interface Delay {
+  readonly ms: number;
+  /** What this process computed meanwhile; the rest of the time it waited, on a busy machine for its turn. */
+  readonly cpuMs: number;
+}
+
 export interface Round {
   readonly folder: string;
   readonly pageFolder: string;
   readonly benchText: string;
   readonly rails: PtyPair;
-  /** Sends the reading and waits for OPEN; ms. */
-  readonly measure: () => Promise<number>;
+  /** Sends the reading and waits for OPEN. */
+  readonly measure: () => Promise<Delay>;
   /** Opens pages of this address; left out: nobody looks. */
   readonly openPages?: (address: string) => void;
 }
 
 /** A session of its own for every round: an alarm that stands drops nothing twice. */
-export async function oneRound(round: Round): Promise<number> {
+export async function oneRound(round: Round): Promise<Delay> {
   const { rails, measure, openPages } = round;
   const session = await sessionOn(round);
   const server = await pageOf(session, round.pageFolder);
@@ -43,7 +50,7 @@ export async function oneRound(round: Round): Promise<number> {
   await ordered(session, 'arm', ({ state }) => state.cutOffs[0]?.state === 'armed');
   await new Promise((resolve) => setTimeout(resolve, SETTLES_MS));
   clearInterval(speaking);
-  const ms = await measure();
+  const delay = await measure();
   await until(
     session,
     'the board to say that it opened',
@@ -51,7 +58,7 @@ export async function oneRound(round: Round): Promise<number> {
   );
   await server.close();
   await session.close();
-  return ms;
+  return delay;
 }
 
 async function sessionOn({ folder, benchText }: Round): Promise<Session> {

@@ -8,7 +8,7 @@ import { fileURLToPath } from 'node:url';
 import { SerialPort } from 'serialport';
 import { relayTable } from '../daemon/relay-table.js';
 import { openPtyPair, type PtyPair } from '../drivers/pty.js';
-import { oneRound } from './cut-off-session.js';
+import { oneRound, type Delay } from './cut-off-session.js';
 
 export interface DelayRow {
   readonly name: string;
@@ -18,6 +18,9 @@ export interface DelayRow {
   /** Wanted: at most 50. */
   readonly p99Ms: number;
   readonly worstMs: number;
+  /** What the program computed in that time, all its threads together; on a busy machine the rest is waiting for a turn. */
+  readonly p99CpuMs: number;
+  readonly worstCpuMs: number;
   /** The very first one, when none of the program's code for it has run before. */
   readonly firstMs: number;
   /** The same way through two bare serial ports: bytes in at one, a line out at the other. */
@@ -85,7 +88,7 @@ export async function rows(): Promise<readonly DelayRow[]> {
 }
 
 /** The relay board answers as one does; a round is over when OPEN has come. */
-function measuring(rails: PtyPair, relay: PtyPair): () => Promise<number> {
+function measuring(rails: PtyPair, relay: PtyPair): () => Promise<Delay> {
   let onLine: (line: string) => void = () => undefined;
   let isClosed = false;
   relay.onData((bytes) => {
@@ -97,10 +100,11 @@ function measuring(rails: PtyPair, relay: PtyPair): () => Promise<number> {
   });
   return async () => {
     const opened = new Promise<void>((resolve) => (onLine = (line) => line === 'OPEN' && resolve()));
-    const sentMs = performance.now();
+    const [sentMs, usedBefore] = [performance.now(), process.cpuUsage()];
     void rails.write(READING);
     await opened;
-    return performance.now() - sentMs;
+    const { user, system } = process.cpuUsage(usedBefore);
+    return { ms: performance.now() - sentMs, cpuMs: (user + system) / 1000 };
   };
 }
 
@@ -117,8 +121,8 @@ function boardsText(paths: readonly string[]): string {
 }
 
 /** Said now and then, for all of it takes some minutes. */
-async function rounds(count: number, round: () => Promise<number>): Promise<number[]> {
-  const found: number[] = [];
+async function rounds(count: number, round: () => Promise<Delay>): Promise<Delay[]> {
+  const found: Delay[] = [];
   while (found.length < count) {
     found.push(await round());
     if (found.length % TOLD_EVERY === 0) console.log(`${found.length} of ${count} rounds`);
@@ -132,15 +136,15 @@ async function ended(child: ChildProcess): Promise<void> {
   await exited;
 }
 
-async function bareRounds(rails: PtyPair, relay: PtyPair, measure: () => Promise<number>): Promise<number[]> {
+async function bareRounds(rails: PtyPair, relay: PtyPair, measure: () => Promise<Delay>): Promise<Delay[]> {
   const [from, to] = await Promise.all([openPort(rails.devicePath), openPort(relay.devicePath)]);
   from.on('data', (bytes: Buffer) => {
     if (bytes.includes('\n')) to.write('OPEN\n');
   });
   const found = await rounds(QUIET_ROUNDS, async () => {
-    const ms = await measure();
+    const delay = await measure();
     await new Promise((resolve) => setTimeout(resolve, 100));
-    return ms;
+    return delay;
   });
   await Promise.all([from, to].map((port) => new Promise<void>((resolve) => port.close(() => resolve()))));
   return found;
@@ -154,13 +158,17 @@ function openPort(path: string): Promise<SerialPort> {
   });
 }
 
-function rowOf(name: string, ours: readonly number[], bare: readonly number[]): DelayRow {
+function rowOf(name: string, rounds: readonly Delay[], bareRounds: readonly Delay[]): DelayRow {
+  const [ours, bare] = [rounds, bareRounds].map((all) => all.map(({ ms }) => ms)) as [number[], number[]];
+  const cpu = rounds.map(({ cpuMs }) => cpuMs);
   return {
     name,
     rounds: ours.length,
     medianMs: rounded(quantile(ours, 0.5)),
     p99Ms: rounded(quantile(ours, 0.99)),
     worstMs: rounded(Math.max(...ours)),
+    p99CpuMs: rounded(quantile(cpu, 0.99)),
+    worstCpuMs: rounded(Math.max(...cpu)),
     firstMs: rounded(ours[0] ?? NaN),
     bareMedianMs: rounded(quantile(bare, 0.5)),
     bareWorstMs: rounded(Math.max(...bare)),
