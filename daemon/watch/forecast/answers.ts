@@ -25,6 +25,10 @@ const slowS = ({ timeConstantS }: Response): number => Math.max(timeConstantS, S
 export function prepareAnswers(response: Response, first: number, count: number): void {
   fade(slowFading, slowS(response), first, count);
   fade(quickFading, response.lagS, first, count);
+}
+
+/** The same for the ways to the air, which few blocks ask for. */
+export function prepareWaysToAir(first: number, count: number): void {
   for (const { lagS, fading } of airFadings) fade(fading, lagS, first, count);
 }
 

@@ -1,4 +1,11 @@
-import { AIR_LAGS, fillAnswer, fillWayToAir, prepareAnswers, type Response } from './answers.js';
+import {
+  AIR_LAGS,
+  fillAnswer,
+  fillWayToAir,
+  prepareAnswers,
+  prepareWaysToAir,
+  type Response,
+} from './answers.js';
 import {
   CELSIUS,
   fitCourse,
@@ -39,6 +46,8 @@ const LONGEST_BACK_S = 32;
 const BLOCKS_BEFORE = 4;
 const YOUNG_MS = 150_000;
 const LEAST_LIFTED_K = 6;
+/** Of the way that the slowest bead comes, so that noise hides no fall. */
+const FALLEN_SHARE = 0.4;
 const LEAST_SHARE = 0.02;
 /** Where less than a quarter of the power is left, nothing is, but for what the answer was learnt wrong by. */
 const OFF = -0.79;
@@ -94,13 +103,16 @@ export function findChange(
   let first = older.length + BLOCKS_BEFORE;
   while (first < count && -momentOf(first) > LONGEST_BACK_S) first += 1;
   prepareAnswers(response, first, count);
+  let isAirReady = false;
   for (let place = first; place < count; place += 1) {
     const momentS = momentOf(place);
     fillAnswer(pattern, response, place, count, momentS);
     const match = matchOf(pattern, place, count);
     for (const explanation of BY_POWER) keepBetter(found, explanation, match, place);
     const overAir = CELSIUS[place - 1]! - airC;
-    if (overAir < LEAST_LIFTED_K || CELSIUS[count - 1]! >= CELSIUS[place - 1]!) continue;
+    if (overAir < LEAST_LIFTED_K || !hasFallen(place, count, overAir)) continue;
+    if (!isAirReady) prepareWaysToAir(first, count);
+    isAirReady = true;
     for (let lag = 0; lag < AIR_LAGS.length; lag += 1) {
       fillWayToAir(pattern, overAir, lag, place, count, momentS);
       keepBetter(found, BY_AIR, matchOf(pattern, place, count), place);
@@ -149,6 +161,13 @@ function nameByPowerLeft(
   // Of equals the first one wins.
   found.delete(other.change);
   found.set(other.change, { ...other, gain: isNear ? better.gain : Math.min(less.gain, off.gain) });
+}
+
+/** A bead in air has come nearer to it: most of them by 1 - exp(-t/lag), which is more than t / (t + lag). */
+function hasFallen(place: number, count: number, overAirK: number): boolean {
+  const passedS = -momentOf(place);
+  const fallenK = CELSIUS[place - 1]! - CELSIUS[count - 1]!;
+  return fallenK > (FALLEN_SHARE * overAirK * passedS) / (passedS + AIR_LAGS.at(-1)!);
 }
 
 /** Midway between two blocks, s before the newest. */

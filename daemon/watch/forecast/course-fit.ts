@@ -21,6 +21,8 @@ const MATURE = 8;
 /** Time constants in which the shape of a quick part isn't known well: a straight line more is allowed. */
 const YOUNG = 3;
 const QUICK_S = 200;
+/** Lags after which nothing is left of the first jump. */
+const FADED = 20;
 
 /** One number for each block. */
 export const row = (): Float64Array => new Float64Array(MOST_ROWS);
@@ -63,7 +65,8 @@ export function fitCourse(
     CELSIUS[at] = celsius;
     LEVEL[at] = scale;
     SHAPE[at] = scale * leftAfter(heating, Math.max(0, Math.min(age, MATURE) + seconds / tau));
-    FADING[at] = scale * Math.exp((sinceMs - atMs) / 1000 / lagS);
+    const lags = (atMs - sinceMs) / 1000 / lagS;
+    FADING[at] = lags > FADED ? 0 : scale * Math.exp(-lags);
     LINE[at] = age < YOUNG && tau < QUICK_S ? scale * seconds : 0;
     UNEXPLAINED[at] = scale * celsius;
   }

@@ -181,14 +181,17 @@ function leave(state: FollowState, warming: Warming, block: Block, context: Foll
 }
 const FINDING_OUT_MS = 22_000;
 
-/** From a little before the block that proved the drift. */
+/** From a little before the block that proved the drift, but not from before a gap: it may have changed in there. */
 function startAgain(
   state: FollowState,
   { newest, newestShorts }: Warming,
   block: Block,
   context: FollowContext,
 ): Followed {
-  const from = newest.at(0) ?? block;
+  const gap = newestShorts.findLastIndex(
+    ({ atMs }, place) => place > 0 && atMs - newestShorts[place - 1]!.atMs > GAP_MS,
+  );
+  const from = gap > 0 ? newestShorts[gap]! : (newest.at(0) ?? block);
   const prior = afterAChange(0, UNKNOWN_RISE_K, state.response?.timeConstantS ?? null);
   const again = begun(beginFit(from.atMs, from.celsius, 1), newestShorts, prior);
   const since = newestShorts.filter(({ atMs }) => atMs > from.atMs);
@@ -198,3 +201,4 @@ function startAgain(
     { state: { ...start, warming: again }, news: null },
   );
 }
+const GAP_MS = 60_000;

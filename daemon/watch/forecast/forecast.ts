@@ -85,7 +85,8 @@ function crossingOf(cells: readonly Cell[], limit: number): Crossing {
     probability += weight * normalCumulative((settledC - limit) / Math.sqrt(settledVariance));
   }
   if (probability < LIKELY) return { limit, probability, inS: null };
-  const times = cells.flatMap((cell) => (cell.weight < COUNTS ? [] : timesOf(cell, limit)));
+  const times: Weighted[] = [];
+  for (const cell of cells) if (cell.weight >= COUNTS) addTimes(times, cell, limit);
   return { limit, probability, inS: times.length === 0 ? null : quantiles(times) };
 }
 
@@ -94,16 +95,19 @@ interface Weighted {
   readonly weight: number;
 }
 
-/** Seconds until the cell crosses the limit, where it does. */
-function timesOf(cell: Cell, limit: number): readonly Weighted[] {
+/** Adds the seconds until the cell crosses the limit, where it does. */
+function addTimes(times: Weighted[], cell: Cell, limit: number): void {
   const { heating, tau, baseC, riseK, weight } = cell;
   const deviationK = Math.sqrt(cell.settledVariance);
   const passed = timeUntil(heating, cell.warmed);
-  return WITHIN_A_CELL.flatMap(([deviations, share]) => {
+  for (const [deviations, share] of WITHIN_A_CELL) {
     const goal = (limit - baseC) / (riseK + deviations * deviationK);
-    if (!(goal > 0 && goal < 1)) return [];
-    return [{ value: Math.max(0, timeUntil(heating, goal) - passed) * tau, weight: weight * share }];
-  });
+    if (!(goal > 0 && goal < 1)) continue;
+    times.push({
+      value: Math.max(0, timeUntil(heating, goal) - passed) * tau,
+      weight: weight * share,
+    });
+  }
 }
 
 function quantiles(values: readonly Weighted[]): Range {

@@ -1,6 +1,6 @@
 import { fastPart, shownAtS, type WarmingFit } from './fit.js';
 import { curveOf, type Mix } from './grid.js';
-import type { HeatingCurve } from './heating.js';
+import { LAST, STEPS } from './heating.js';
 
 /** Longest history that is looked at. */
 const MOST = 48;
@@ -70,14 +70,17 @@ export function sumsOfLag(fit: WarmingFit, count: number, lag: number): Float64A
 
 /** Sums of the curve x of the mix's first and the way d to its second, after `sumsOfLag`. */
 export function sumsOfCurve(count: number, tau: number, mix: Mix): Float64Array {
-  const one = curveOf(mix.none);
-  const other = curveOf(mix.all);
+  const one = curveOf(mix.none).atSteps;
+  const other = curveOf(mix.all).atSteps;
+  const stepsPerS = STEPS / tau;
   let [wx, wd, wxx, wxd, wdd, wxf, wdf, wxy, wdy] = [0, 0, 0, 0, 0, 0, 0, 0, 0];
   for (let at = 0; at < count; at += 1) {
-    const u = SHOWN[at]! / tau;
-    const left = leftAt(one, u);
+    const place = Math.min(LAST_PLACE, SHOWN[at]! * stepsPerS);
+    const step = Math.floor(place);
+    const share = place - step;
+    const left = one[step]! + share * (one[step + 1]! - one[step]!);
     const x = 1 - left;
-    const d = left - leftAt(other, u);
+    const d = left - other[step]! - share * (other[step + 1]! - other[step]!);
     const w = WEIGHT[at]!;
     const f = FAST[at]!;
     const y = RISE[at]!;
@@ -97,9 +100,4 @@ export function sumsOfCurve(count: number, tau: number, mix: Mix): Float64Array 
   return ofCurve;
 }
 
-function leftAt({ rate, ofTime }: HeatingCurve, u: number): number {
-  const left = Math.exp(-rate * u);
-  const place = left * (ofTime.length - 1);
-  const at = Math.min(ofTime.length - 2, Math.floor(place));
-  return left * (ofTime[at]! + (place - at) * (ofTime[at + 1]! - ofTime[at]!));
-}
+const LAST_PLACE = LAST * STEPS - 1e-9;

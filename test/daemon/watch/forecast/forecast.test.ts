@@ -55,6 +55,23 @@ describe('a body with one heat capacity and one loss (closed form, any text on h
   });
 });
 
+describe('readings that are missing for six minutes while the power doubles', () => {
+  it('say of no limit that it is ahead: 38 K in all with 500 s, closed form, stay below 70 degrees', () => {
+    const lag = (seconds: number): number => 1 - Math.exp(-Math.max(0, seconds) / 500);
+    let state = NOT_FOLLOWED;
+    const heading: number[] = [];
+    for (let at = 0; at <= 2200; at += 1) {
+      if (at > 1390 && at < 1765) continue;
+      const celsius = 17 + 19 * lag(at - 30) + 19 * lag(at - 1462) + 0.05 * Math.sin(at * 2.4);
+      const context = { ...CONTEXT, limits: [70, 85] };
+      const step = followTemperature(state, at * 1000, Math.round(celsius * 10) / 10, context);
+      state = step.state;
+      heading.push(...(step.news?.heading ?? []));
+    }
+    expect(heading).toEqual([]);
+  });
+});
+
 describe('the curve of a part in still air', () => {
   it('is an exponential without convection', () => {
     const curve = heatingCurve(0);
