@@ -23,23 +23,26 @@ function failingBinding(failing: Failing): SerialBinding {
     async open(options) {
       check(failing, 'open');
       const port = await MOCK.open(options);
-      const { read, write, set, close } = port;
+      const read = port.read.bind(port);
+      const write = port.write.bind(port);
+      const set = port.set.bind(port);
+      const close = port.close.bind(port);
       return Object.assign(port, {
         async read(...given: Parameters<typeof read>) {
-          const found = await read.apply(port, given);
+          const found = await read(...given);
           check(failing, 'read');
           return found;
         },
         async write(...given: Parameters<typeof write>) {
           check(failing, 'write');
-          return write.apply(port, given);
+          return write(...given);
         },
         async set(...given: Parameters<typeof set>) {
           check(failing, 'set');
-          return set.apply(port, given);
+          return set(...given);
         },
         async close() {
-          await close.apply(port);
+          await close();
           check(failing, 'close');
         },
       });
