@@ -116,7 +116,7 @@ export class Expectations {
   /** Whether it says something new. */
   #takeMeasurement(now: Measurement): boolean {
     const before = this.#measurements.get(now.point);
-    if (before !== undefined && Math.abs(now.value - before.value) < now.standardUncertainty) return false;
+    if (before !== undefined && !saysMore(now, before)) return false;
     this.#measurements.delete(now.point);
     this.#measurements.set(now.point, now);
     return true;
@@ -143,6 +143,12 @@ export class Expectations {
     this.#sent = otherThan(this.#plan, bands);
     this.#take({ kind: 'expect', load, step: null, measured, bands: this.#sent });
   }
+}
+
+/** It is another value beyond doubt (twice the uncertainty of the difference, JCGM 100, 5.1.2 and 6.2), or far surer. */
+function saysMore(now: Measurement, before: Measurement): boolean {
+  const [u, earlier] = [now.standardUncertainty, before.standardUncertainty];
+  return Math.abs(now.value - before.value) > 2 * Math.hypot(u, earlier) || u < earlier / 2;
 }
 
 /** It settled where it was before power came on, and has its warming before it. */
