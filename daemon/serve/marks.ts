@@ -4,6 +4,7 @@ import type { ExpectEvent, ProbeEvent, WatchEvent } from '../watch/events.js';
 import { predictionOf } from '../watch/sample.js';
 import type { WatchState } from '../watch/state.js';
 import { stallWords } from '../watch/fault-words.js';
+import { heatChangeWords } from '../watch/heat-change-words.js';
 import { alarmWords } from '../watch/words.js';
 import type { MarkView } from './messages.js';
 
@@ -11,7 +12,7 @@ import type { MarkView } from './messages.js';
 export const MOST_MARKS = 200;
 const LONGEST_WORDS = 120;
 
-/** Notes what belongs into the charts beside the readings: alarms, moved probes, another load or step, notes. */
+/** Notes what belongs into the charts beside the readings: alarms, moved probes, another load or step, another heating, notes. */
 export class Marks {
   #all: readonly MarkView[] = [];
   #placed = new Set<string>();
@@ -29,7 +30,7 @@ export class Marks {
 
   /** Gives the marks that this event makes, and keeps them. */
   take(event: WatchEvent, state: WatchState, effects: readonly Effect[]): readonly MarkView[] {
-    const made = [...this.#ofEvent(event, state), ...effects.flatMap((effect) => ofAlarm(effect, state))];
+    const made = [...this.#ofEvent(event, state), ...effects.flatMap((effect) => ofEffect(effect, state))];
     if (made.length > 0) this.#all = [...this.#all, ...made].slice(-MOST_MARKS);
     return made;
   }
@@ -62,6 +63,12 @@ export class Marks {
     const place = point === null ? 'nowhere' : (predictionOf(plan.prediction, point)?.label ?? point);
     return [{ atMs, kind: 'probe', words: `${name} moved to ${place}`, point }];
   }
+}
+
+function ofEffect(effect: Effect, state: WatchState): MarkView[] {
+  if (effect.kind !== 'forecast') return ofAlarm(effect, state);
+  const words = heatChangeWords(effect, state);
+  return words === null ? [] : [{ atMs: effect.atMs, kind: 'note', words, point: effect.point }];
 }
 
 function ofAlarm(effect: Effect, { plan }: WatchState): MarkView[] {
