@@ -14,7 +14,10 @@ it.each([
   ['Say the ohms', 'Say the ohms 0.90 Ω, wanted 0.30 Ω or less (or -: class II). Renew the wire.'],
 ])('a failed check that asks “%s” is told in these words, never by its id', (ask, words) => {
   const asked = { ...step!, checks: [{ ...check!, ask, whenWrong: 'Renew the wire.' }] };
-  const state = { ...new Walk().step(step!.id), answers: { [check!.id]: { answer: 0.9, inside: false, atMs: 0 } } };
+  const state = {
+    ...new Walk().step(step!.id),
+    answers: { [check!.id]: { answer: 0.9, inside: false, atMs: 0 } },
+  };
   const failure = { kind: 'check', check: check!.id } as const;
   expect(failureWords(failure, asked, state, facts)).toBe(words);
 });
