@@ -11,7 +11,7 @@ import { pacedClock } from '../../dist/drivers/simulated/paced-clock.js';
 import { startSimulatedBench } from '../../dist/drivers/simulated/simulated-bench.js';
 
 const [recordings, fault] = process.argv.slice(2);
-const SPEED = 60;
+const SPEED = 100;
 const HANDS_OFF_MS = 20_000;
 const EXAMPLE = new URL('../../daemon/design/examples/signal-cabin/signal-cabin', import.meta.url).href;
 

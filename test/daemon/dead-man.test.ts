@@ -4,7 +4,7 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { describe, expect, it, onTestFinished, vi } from 'vitest';
+import { describe, expect, it, vi, type TestContext } from 'vitest';
 import { WebSocket } from 'ws';
 import { instrumentPort } from '../../drivers/simulated/instrument-port.js';
 import type { Outlet } from '../../drivers/simulated/outlet.js';
@@ -24,6 +24,8 @@ const ALIVE_MS = 250;
 /** A busy machine may take long to get there; the board alone judges the time. */
 const PATIENCE = { timeout: 60_000 };
 
+type Case = Pick<TestContext, 'onTestFinished'>;
+
 interface Held {
   readonly child: ChildProcess;
   /** Every move of the contact and why, as the board saw it. */
@@ -35,7 +37,7 @@ interface Held {
 }
 
 /** The built program watches and holds the board's contact closed, all of it over pseudo-terminals. */
-async function heldRelay(): Promise<Held> {
+async function heldRelay({ onTestFinished }: Case): Promise<Held> {
   const folder = await mkdtemp(join(tmpdir(), 'railminder-dead-man-'));
   const port = instrumentPort();
   const [railsPath, relayPath, loopPath] = ['rails', 'relay', 'loop'].map((name) => join(folder, name)) as [
@@ -75,14 +77,14 @@ async function heldRelay(): Promise<Held> {
   child.stderr.on('data', (text: Buffer) => (told += text.toString()));
   const held: Held = { child, contact, relay, loop, told: () => told };
   await vi.waitUntil(() => /http:\S+/.test(told), PATIENCE);
-  await switchOnAndArm(held, new URL(/http:\S+/.exec(told)![0]));
+  const page = await switchOnAndArm(held, new URL(/http:\S+/.exec(told)![0]));
+  onTestFinished(() => page.terminate());
   return held;
 }
 
 /** As a person does it on the page. */
-async function switchOnAndArm({ contact, told }: Held, { host, origin }: URL): Promise<void> {
+async function switchOnAndArm({ contact, told }: Held, { host, origin }: URL): Promise<WebSocket> {
   const page = new WebSocket(`ws://${host}/live`, { origin });
-  onTestFinished(() => page.terminate());
   await once(page, 'open');
   const order = (what: 'on' | 'arm'): void =>
     page.send(JSON.stringify({ kind: 'cut-off', output: 'mains-relay', order: what, inSight: true }));
@@ -95,38 +97,44 @@ async function switchOnAndArm({ contact, told }: Held, { host, origin }: URL): P
   );
   order('arm');
   await vi.waitUntil(() => /"kind":"cut-off".*"change":"armed"/.test(told()), PATIENCE);
+  return page;
 }
 
-describe.skipIf(process.platform === 'win32')('a relay that the program holds closed', () => {
-  it.each<[string, (held: Held) => unknown]>([
-    ['is killed with kill -9', ({ child }) => child.kill('SIGKILL')],
-    ['is stopped with SIGSTOP', ({ child }) => child.kill('SIGSTOP')],
-    ['is caught in an endless loop', ({ loop }) => loop.send(Buffer.from('LOOP\r\n'))],
-    ['has its cable pulled', ({ relay }) => relay.unplug()],
-  ])(
-    'is opened by the board for want of a keep-alive when the program %s, and not before',
-    async (_what, strike) => {
-      const held = await heldRelay();
-      await new Promise((resolve) => setTimeout(resolve, 2 * DEAD_MS));
-      expect(held.contact).toEqual(['closed: told']);
-      await strike(held);
-      await vi.waitUntil(() => held.contact.length > 1, PATIENCE);
-      expect(held.contact).toEqual(['closed: told', 'open: no-keep-alive']);
-    },
-    120_000,
-  );
+// Side by side: each waits for a board's time to pass.
+describe.skipIf(process.platform === 'win32')(
+  'a relay that the program holds closed',
+  { concurrent: true },
+  () => {
+    it.for<[string, (held: Held) => unknown]>([
+      ['is killed with kill -9', ({ child }) => child.kill('SIGKILL')],
+      ['is stopped with SIGSTOP', ({ child }) => child.kill('SIGSTOP')],
+      ['is caught in an endless loop', ({ loop }) => loop.send(Buffer.from('LOOP\r\n'))],
+      ['has its cable pulled', ({ relay }) => relay.unplug()],
+    ])(
+      'is opened by the board for want of a keep-alive when the program %s, and not before',
+      { timeout: 120_000 },
+      async ([, strike], context) => {
+        const held = await heldRelay(context);
+        await new Promise((resolve) => setTimeout(resolve, 2 * DEAD_MS));
+        expect(held.contact).toEqual(['closed: told']);
+        await strike(held);
+        await vi.waitUntil(() => held.contact.length > 1, PATIENCE);
+        expect(held.contact).toEqual(['closed: told', 'open: no-keep-alive']);
+      },
+    );
 
-  it('stays open when the program goes on after a SIGSTOP, which is told as a stall and no sleep', async () => {
-    const { child, contact, told } = await heldRelay();
-    child.kill('SIGSTOP');
-    await vi.waitUntil(() => contact.length > 1, PATIENCE);
-    const before = told().length;
-    child.kill('SIGCONT');
-    await vi.waitUntil(() => /"id":"stalled"/.test(told().slice(before)), PATIENCE);
-    await vi.waitUntil(() => /"kind":"cut-off".*"change":"dropped"/.test(told().slice(before)), PATIENCE);
-    await new Promise((resolve) => setTimeout(resolve, 2 * DEAD_MS));
-    expect(contact).toEqual(['closed: told', 'open: no-keep-alive']);
-    expect(told()).not.toMatch(/"id":"clock-jumped"/);
-    expect(child.exitCode).toBeNull();
-  }, 120_000);
-});
+    it('stays open when the program goes on after a SIGSTOP, which is told as a stall and no sleep', async (context) => {
+      const { child, contact, told } = await heldRelay(context);
+      child.kill('SIGSTOP');
+      await vi.waitUntil(() => contact.length > 1, PATIENCE);
+      const before = told().length;
+      child.kill('SIGCONT');
+      await vi.waitUntil(() => /"id":"stalled"/.test(told().slice(before)), PATIENCE);
+      await vi.waitUntil(() => /"kind":"cut-off".*"change":"dropped"/.test(told().slice(before)), PATIENCE);
+      await new Promise((resolve) => setTimeout(resolve, 2 * DEAD_MS));
+      expect(contact).toEqual(['closed: told', 'open: no-keep-alive']);
+      expect(told()).not.toMatch(/"id":"clock-jumped"/);
+      expect(child.exitCode).toBeNull();
+    }, 120_000);
+  },
+);

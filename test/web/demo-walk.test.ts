@@ -32,7 +32,7 @@ async function openDemo(fault: string): Promise<Page> {
   temporary = mkdtempSync(join(tmpdir(), 'railminder-walk-'));
   demo = spawn(
     process.execPath,
-    [MAIN, 'demo', '--powerup', '--fault', fault, '--speed', '60', '--port', '0'],
+    [MAIN, 'demo', '--powerup', '--fault', fault, '--speed', '100', '--port', '0'],
     { env: { ...process.env, TMPDIR: temporary }, stdio: ['ignore', 'pipe', 'inherit'] },
   );
   let said = '';
