@@ -56,6 +56,19 @@ async function expectGoesOn({ events, speak, session }: Table): Promise<void> {
   expect(session.state.alarms.filter(({ id }) => id.startsWith('stale') || id.includes('lost'))).toEqual([]);
 }
 
+/** A session whose bands come from a thread that ends like this, or says this, when it is asked; it has been asked. */
+async function withMortalBands(death: string): Promise<Table> {
+  vi.stubEnv('MORTAL_WORKER', death);
+  onTestFinished(() => void vi.unstubAllEnvs());
+  const file = new URL('children/mortal-worker.mjs', import.meta.url);
+  const watched = await table((wall) => ({
+    bandSource: threadedBands({ design: design(), seed: 0 }, { wall, file }),
+  }));
+  watched.session.start();
+  watched.session.act({ kind: 'load', load: 'idle' });
+  return watched;
+}
+
 describe('what works beside the watching dies alone', () => {
   it.each(['page', 'terminal', 'recordings', 'hook'] satisfies Service[])(
     '%s that throws',
@@ -86,14 +99,7 @@ describe('what works beside the watching dies alone', () => {
     ['leaves', 'exit'],
     ['says what makes no sense', 'rubbish'],
   ])('the thread that works out what is expected, when it %s', async (_how, death) => {
-    vi.stubEnv('MORTAL_WORKER', death);
-    onTestFinished(() => void vi.unstubAllEnvs());
-    const file = new URL('children/mortal-worker.mjs', import.meta.url);
-    const watched = await table((wall) => ({
-      bandSource: threadedBands({ design: design(), seed: 0 }, { wall, file }),
-    }));
-    watched.session.start();
-    watched.session.act({ kind: 'load', load: 'idle' });
+    const watched = await withMortalBands(death);
     await vi.waitFor(() => expect(watched.isActive('service-down:bands')).toBe(true), 20_000);
     vi.stubEnv('MORTAL_WORKER', '');
     await expectGoesOn(watched);
@@ -102,14 +108,7 @@ describe('what works beside the watching dies alone', () => {
   });
 
   it('an answer with bands that are none is not taken', async () => {
-    vi.stubEnv('MORTAL_WORKER', 'bands');
-    onTestFinished(() => void vi.unstubAllEnvs());
-    const file = new URL('children/mortal-worker.mjs', import.meta.url);
-    const watched = await table((wall) => ({
-      bandSource: threadedBands({ design: design(), seed: 0 }, { wall, file }),
-    }));
-    watched.session.start();
-    watched.session.act({ kind: 'load', load: 'idle' });
+    const watched = await withMortalBands('bands');
     await vi.waitFor(async () => {
       await watched.speak(300);
       expect(watched.isActive('service-down:bands')).toBe(true);

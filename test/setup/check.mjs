@@ -3,7 +3,7 @@ import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 
 const CHECKS = [
-  ['eslint', '-c', '.eslint.config.js', '--max-warnings', '0', 'daemon', 'drivers', 'web', 'test'],
+  ['npm', 'run', '--silent', 'lint', '--', 'daemon', 'drivers', 'web', 'test'],
   ['tsc', '-p', 'tsconfig.json'],
   ['prettier', '--check', '--log-level', 'warn', '.'],
 ];
