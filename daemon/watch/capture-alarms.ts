@@ -3,6 +3,7 @@ import { pointAlarm, raiseAlarm, returnAlarm, type Raising } from './alarms.js';
 import type { Draft } from './draft.js';
 import type { RippleFound, RippleMissing } from './ripple/ripple.js';
 import { predictionOf } from './sample.js';
+import { everythingLooksOff } from './supply-off.js';
 
 /** Less than this on a rail isn't worth a look (common practice), V peak to peak. */
 const LEAST_VOLTS = 0.02;
@@ -21,6 +22,7 @@ export function followCapture(draft: Draft, point: string, ripple: RippleFound |
 function followRate(draft: Draft, point: string, ripple: RippleFound | RippleMissing): void {
   const { supply } = draft.plan;
   if (supply === undefined || ripple.kind !== 'found' || !isBeforeRegulators(point)) return;
+  if (everythingLooksOff(draft)) return;
   const found = ripple.halves === 'one' ? 'mains' : 'twice-mains';
   const isWrong = found !== supply.rippleRate;
   settle(draft, pointAlarm(draft, 'ripple-frequency', point), isWrong, {

@@ -34,6 +34,7 @@ export class Draft {
   services: readonly ServiceEvent[];
   expecting: Expecting | null;
   cooling: Readonly<Record<string, Cooling>>;
+  offAtMs: number | null;
   suspicion: SuspectsEvent | null;
   load: LoadInForce;
   procedure: ProcedureState | null;
@@ -55,6 +56,7 @@ export class Draft {
     this.services = before.services;
     this.expecting = before.expecting;
     this.cooling = before.cooling;
+    this.offAtMs = before.offAtMs;
     this.suspicion = before.suspicion;
     this.load = before.load;
     this.procedure = before.procedure;
@@ -150,6 +152,7 @@ export class Draft {
       services: this.services,
       expecting: this.expecting,
       cooling: this.cooling,
+      offAtMs: this.offAtMs,
       suspicion: this.suspicion,
       load: this.load,
       procedure: this.procedure,

@@ -17,6 +17,7 @@ import { inUnitOf } from './reading-unit.js';
 import { isTelling, settleAtOnce, settlePoint } from './settling/settle-point.js';
 import { endSilence } from './silence.js';
 import type { ChannelState, PointState, ReadingMark } from './state.js';
+import { noteOff } from './supply-off.js';
 import { judge, tellUnjudged } from './verdict.js';
 
 /**
@@ -157,6 +158,7 @@ function pointWithNumber(
       ? settleAtOnce(draft, sample)
       : settlePoint(draft, sample, intervalMs);
   const tells = isTelling(settling, prediction.unit, draft.atMs, intervalMs);
+  noteOff(draft, sample);
   const judged = sampleWhileCooling(draft, sample);
   const verdict = judge(draft, judged, tells);
   followPassingInput(draft, sample);

@@ -38,6 +38,8 @@ export interface WatchState {
   readonly expecting: Expecting | null;
   /** By test point: temperatures that may still be hotter than what is expected now. */
   readonly cooling: Readonly<Record<string, Cooling>>;
+  /** When everything that tells on from off last looked off; null: never. */
+  readonly offAtMs: number | null;
   /** What the settled readings speak for; null before any were weighed and under another load. */
   readonly suspicion: SuspectsEvent | null;
   /** Null in a session without a power-up. */

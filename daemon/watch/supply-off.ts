@@ -19,16 +19,30 @@ const FRESH_MS = 3000;
  */
 export function supplyLooksOff(draft: Draft, sample: Sample, hold: Hold | null): boolean {
   if (!looksOff(sample.prediction, sample.value)) return false;
-  const others = draft.points.filter((point) => {
-    if (point.id === sample.point.id || point.value === null || point.channel === null) return false;
+  const others = telling(draft, ({ id }) => id !== sample.point.id);
+  const heard = others.filter(({ point }) => isFresh(draft, point, hold) || isSilent(draft, point));
+  return (heard.length > 0 ? heard : others).every(({ isOff }) => isOff);
+}
+
+interface Telling {
+  readonly point: PointState;
+  readonly isOff: boolean;
+}
+
+/**
+ * Everything driven that is measured, of the points asked for. Ripple counts only where nothing else does: a probe's
+ * noise and a discharging capacitor look like a little of it.
+ */
+function telling(draft: Draft, isAsked: (point: PointState) => boolean): readonly Telling[] {
+  const found = draft.points.flatMap((point): (Telling & { isRipple: boolean })[] => {
+    if (point.channel === null || point.value === null || !isAsked(point)) return [];
     const prediction = predictionOf(draft.prediction, point.id);
-    return prediction !== undefined && leastMagnitude(prediction) > 0;
+    if (prediction === undefined || leastMagnitude(prediction) === 0) return [];
+    const isOff = looksOff(prediction, point.value);
+    return [{ point, isOff, isRipple: point.id.endsWith('.ripple') }];
   });
-  const telling = others.filter((point) => isFresh(draft, point, hold) || isSilent(draft, point));
-  return (telling.length > 0 ? telling : others).every(({ id, value }) => {
-    const prediction = predictionOf(draft.prediction, id);
-    return prediction === undefined || value === null || looksOff(prediction, value);
-  });
+  const steady = found.filter(({ isRipple }) => !isRipple);
+  return steady.length > 0 ? steady : found;
 }
 
 function isFresh({ atMs }: Draft, point: PointState, hold: Hold | null): boolean {
@@ -41,27 +55,25 @@ function isSilent({ channels }: Draft, { channel }: PointState): boolean {
 
 /** Whether an instrument that nobody types for measures something that tells on from off. */
 export function tellsOnFromOff(draft: Draft): boolean {
-  return draft.points.some(({ id, channel, value }) => {
-    const prediction = predictionOf(draft.prediction, id);
-    if (channel === null || value === null || prediction === undefined) return false;
-    return draft.plan.channels[channel]?.typed !== true && leastMagnitude(prediction) !== 0;
-  });
+  return telling(draft, ({ channel }) => draft.plan.channels[channel ?? -1]?.typed !== true).length > 0;
 }
 
 /** The same of all that is measured now; false where nothing is that tells on from off. */
 export function everythingLooksOff(draft: Draft): boolean {
-  const driven = draft.points.flatMap(({ id, channel, value }) => {
-    const prediction = predictionOf(draft.prediction, id);
-    if (channel === null || value === null || prediction === undefined) return [];
-    return leastMagnitude(prediction) === 0 ? [] : [looksOff(prediction, value)];
-  });
-  return driven.length > 0 && driven.every(Boolean);
+  const driven = telling(draft, () => true);
+  return driven.length > 0 && driven.every(({ isOff }) => isOff);
 }
 
-/** Whether the load was named or recognised within so long, anything driven jumps just now, or everything is off. */
+/** Remembers when the supply last looked switched off, from one more number. */
+export function noteOff(draft: Draft, { prediction, value }: Sample): void {
+  if (looksOff(prediction, value) && everythingLooksOff(draft)) draft.offAtMs = draft.atMs;
+}
+
+/** Whether within so long the load was named or recognised or the supply was off, or anything driven jumps just now. */
 export function wasSwitched(draft: Draft, withinMs: number): boolean {
-  const { atMs, load } = draft;
+  const { atMs, load, offAtMs } = draft;
   if (load.sinceMs > 0 && atMs - load.sinceMs < withinMs) return true;
+  if (offAtMs !== null && atMs - offAtMs < withinMs) return true;
   return everythingLooksOff(draft) || draft.points.some((point) => jumps(draft, point));
 }
 
@@ -84,14 +96,10 @@ export function livePoints(
   draft: Draft,
   which: 'fresh ones' | 'stale ones too' = 'fresh ones',
 ): Record<string, number> {
-  const live = draft.points.flatMap((point): [string, number][] => {
-    const prediction = predictionOf(draft.prediction, point.id);
-    if (prediction === undefined || point.value === null || point.channel === null) return [];
-    const isLive = leastMagnitude(prediction) > 0 && !looksOff(prediction, point.value);
-    const counts = which === 'stale ones too' || draft.channels[point.channel]?.stale === false;
-    return isLive && counts ? [[point.id, point.value]] : [];
-  });
-  return Object.fromEntries(live);
+  const counts = ({ channel }: PointState): boolean =>
+    which === 'stale ones too' || draft.channels[channel ?? -1]?.stale === false;
+  const live = telling(draft, counts).filter(({ isOff }) => !isOff);
+  return Object.fromEntries(live.map(({ point }) => [point.id, point.value ?? 0]));
 }
 
 function looksOff(prediction: PointPrediction, value: number): boolean {

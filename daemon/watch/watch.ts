@@ -51,6 +51,7 @@ export function beginWatch(plan: WatchPlan): WatchState {
     services: [],
     expecting: null,
     cooling: {},
+    offAtMs: null,
     suspicion: null,
     load: {
       state: plan.prediction.load,

@@ -56,17 +56,20 @@ export interface Circuit {
    * @param junctions each rail's junction temperature, degrees C.
    */
   cycle(mainsFactor: number, load: LoadState, junctions: ReadonlyMap<string, number>): CycleFigures;
-  /**
-   * The volts of the reservoir and of each rail at every step of the cycle that would come next. The circuit stays
-   * where it is.
-   */
+  /** What the reservoir and each rail would do in the cycle that comes next. The circuit stays where it is. */
   trace(
     mainsFactor: number,
     load: LoadState,
     junctions: ReadonlyMap<string, number>,
-  ): ReadonlyMap<string, Float64Array>;
+  ): ReadonlyMap<string, NodeTrace>;
   /** Puts other parts into the circuit; the reservoir keeps its volts. */
   replace(parts: SupplyParts): void;
+}
+
+/** Volts at every step of a cycle, and by how much the mean of the cycle after lies higher. */
+export interface NodeTrace {
+  readonly volts: Float64Array;
+  readonly driftVolts: number;
 }
 
 export function startCircuit(initialParts: SupplyParts, initialVolts = 0): Circuit {
@@ -87,14 +90,21 @@ export function startCircuit(initialParts: SupplyParts, initialVolts = 0): Circu
     },
     trace(mainsFactor, load, junctions) {
       const rails = steppers(load, junctions);
-      const steps: number[][] = [];
       const copy = { ...node };
-      runCycle(parts, copy, mainsFactor, rails, () => {
-        steps.push([copy.volts, ...rails.map((rail) => rail.outputVolts)]);
+      const [first, second] = [1, 2].map(() => {
+        const steps: number[][] = [];
+        const { reservoir } = runCycle(parts, copy, mainsFactor, rails, () => {
+          steps.push([copy.volts, ...rails.map((rail) => rail.outputVolts)]);
+        });
+        copy.mean = reservoir.mean;
+        return steps;
       });
       const names = ['reservoir', ...rails.map((rail) => rail.name)];
       return new Map(
-        names.map((name, at) => [name, Float64Array.from(steps, (volts) => volts[at] ?? 0)] as const),
+        names.map((name, at) => {
+          const [volts, after] = [first, second].map((steps) => Float64Array.from(steps!, (all) => all[at]!));
+          return [name, { volts: volts!, driftVolts: meanOf(after!) - meanOf(volts!) }] as const;
+        }),
       );
     },
     cycle(mainsFactor, load, junctions) {
@@ -104,6 +114,10 @@ export function startCircuit(initialParts: SupplyParts, initialVolts = 0): Circu
       return figures;
     },
   };
+}
+
+function meanOf(volts: Float64Array): number {
+  return volts.reduce((sum, one) => sum + one, 0) / volts.length;
 }
 
 interface NodeState {

@@ -1,5 +1,5 @@
 import type { RandomSource } from './random.js';
-import type { CycleWave } from './supply.js';
+import { waveAt, type CycleWave } from './supply.js';
 
 export type ScopeCoupling = 'DC' | 'AC' | 'GND';
 
@@ -50,27 +50,23 @@ export function sample(
   steps: number,
   random: RandomSource,
 ): Sampled {
-  const volts = seenVolts(wave, settings.coupling);
-  const { scale, middle } = screenFor(volts, settings);
+  const seen = seenWave(wave, settings.coupling);
+  const { scale, middle } = screenFor(seen.volts, settings);
   const voltsAStep = (scale * DIVISIONS) / steps;
   const codes = new Uint16Array(base.points);
   for (let i = 0; i < base.points; i += 1) {
-    const cycles = phase + (i - base.points / 2) * base.stepSeconds * (wave?.hertz ?? 0);
-    const at = (cycles - Math.floor(cycles)) * volts.length;
-    const before = volts[Math.floor(at)] ?? 0;
-    const after = volts[(Math.floor(at) + 1) % volts.length] ?? 0;
-    const value = before + (after - before) * (at - Math.floor(at));
+    const value = waveAt(seen, phase + (i - base.points / 2) * base.stepSeconds * seen.hertz);
     const code = Math.round((value - middle) / voltsAStep + 0.3 * random.normal()) + steps / 2;
     codes[i] = Math.max(0, Math.min(steps - 1, code));
   }
   return { codes, steps, voltsAStep, middleVolts: middle };
 }
 
-function seenVolts(wave: CycleWave | null, coupling: ScopeCoupling): Float64Array {
-  if (wave === null || coupling === 'GND') return new Float64Array(1);
-  if (coupling === 'DC') return wave.volts;
+function seenWave(wave: CycleWave | null, coupling: ScopeCoupling): CycleWave {
+  if (wave === null || coupling === 'GND') return { hertz: 0, volts: new Float64Array(1), driftVolts: 0 };
+  if (coupling === 'DC') return wave;
   const mean = wave.volts.reduce((sum, each) => sum + each, 0) / wave.volts.length;
-  return wave.volts.map((each) => each - mean);
+  return { ...wave, volts: wave.volts.map((each) => each - mean) };
 }
 
 function screenFor(volts: Float64Array, settings: InputSettings): { scale: number; middle: number } {

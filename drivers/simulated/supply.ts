@@ -59,10 +59,21 @@ export interface SimulatedSupply {
   power(state: 'on' | 'off'): void;
 }
 
-/** Volts at even steps over one mains cycle. */
+/** Volts at even steps over one mains cycle; the next cycle lies `driftVolts` higher. */
 export interface CycleWave {
   readonly hertz: number;
   readonly volts: Float64Array;
+  readonly driftVolts: number;
+}
+
+/** Volts so many cycles after the beginning of the wave's first. */
+export function waveAt({ volts, driftVolts }: CycleWave, cycles: number): number {
+  const turn = Math.floor(cycles);
+  const at = (cycles - turn) * volts.length;
+  const place = Math.floor(at);
+  const before = volts[place] ?? 0;
+  const after = place + 1 < volts.length ? volts[place + 1]! : (volts[0] ?? 0) + driftVolts;
+  return turn * driftVolts + before + (after - before) * (at - place);
 }
 
 /** @throws RangeError for a regulator, fault or rail that the simulated bench doesn't have. */
@@ -151,12 +162,13 @@ class SteppedSupply implements SimulatedSupply {
   waveform(node: string): CycleWave {
     const mainsFactor = this.#powered ? this.#mains.factor() : 0;
     const trace = this.#circuit.trace(mainsFactor, this.#load, this.#heat.junctions());
-    const volts = trace.get(node);
-    if (volts === undefined) {
+    const wave = trace.get(node);
+    if (wave === undefined) {
       throw new RangeError(`waveform: found "${node}"; this supply has ${[...trace.keys()].join(', ')}`);
     }
     const sign = this.#healthy.rails.get(node)?.sign ?? 1;
-    return { hertz: this.#parts.hertz, volts: volts.map((each) => sign * each) };
+    const volts = wave.volts.map((each) => sign * each);
+    return { hertz: this.#parts.hertz, volts, driftVolts: sign * wave.driftVolts };
   }
 
   switchFault(name: string, rail?: string): void {

@@ -4,7 +4,7 @@ import type { ChannelPlan } from '../../daemon/watch/plan.js';
 import { packedSamples } from '../../daemon/record/capture/samples.js';
 import type { CaptureEvent, ReadingEvent } from '../../daemon/watch/events.js';
 import type { RandomSource } from '../../drivers/simulated/random.js';
-import type { SimulatedSupply } from '../../drivers/simulated/supply.js';
+import { waveAt, type SimulatedSupply } from '../../drivers/simulated/supply.js';
 
 /** What of the supply can be seen. */
 type Seen = Pick<SimulatedSupply, 'read' | 'waveform'>;
@@ -155,14 +155,14 @@ function captureOf(
   atMs: number,
   random: RandomSource,
 ): CaptureEvent {
-  const { volts, hertz } = supply.waveform(point.slice(0, point.indexOf('.')));
-  const mean = volts.reduce((sum, one) => sum + one, 0) / volts.length;
+  const wave = supply.waveform(point.slice(0, point.indexOf('.')));
+  const phase = random.uniform();
+  const volts = Array.from({ length: POINTS }, (_, at) => waveAt(wave, phase + (CYCLES * at) / POINTS));
+  const mean = volts.reduce((sum, one) => sum + one, 0) / POINTS;
   const spread = volts.reduce((most, one) => Math.max(most, Math.abs(one - mean)), 0);
   const scale = (2.4 * Math.max(spread, 0.02)) / COUNTS;
-  const phase = random.uniform();
-  const samples = Int8Array.from({ length: POINTS }, (_, at) => {
-    const along = (phase + (CYCLES * at) / POINTS) % 1;
-    const seen = gain * (volts[Math.floor(along * volts.length)]! - mean) + noise.least * random.normal();
+  const samples = Int8Array.from(volts, (one) => {
+    const seen = gain * (one - mean) + noise.least * random.normal();
     return Math.max(-127, Math.min(127, Math.round(seen / scale)));
   });
   return {
@@ -176,7 +176,7 @@ function captureOf(
     scale,
     offset: 0,
     startSeconds: 0,
-    stepSeconds: CYCLES / hertz / POINTS,
+    stepSeconds: CYCLES / wave.hertz / POINTS,
     coupling: 'ac',
   };
 }

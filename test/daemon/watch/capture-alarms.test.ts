@@ -52,6 +52,22 @@ describe('how often the ripple repeats (a bridge charges twice a mains cycle, a 
     ]);
   });
 
+  it('what a probe shows of a supply that is switched off is not judged', () => {
+    const switchedOff = (volts: number): number[][] => {
+      const watched = poweredCabin(SUPPLIED)
+        .hold(500, 3000, 'board raw', volts)
+        .hold(500, 3000, 'meter volts', volts / 4);
+      watched.feed(probe(3100, 'probes t2', 'reservoir.ripple'), {
+        ...capture(3200, 'reservoir.ripple', sawtooth(50, 0.3)),
+        instrument: 'probes',
+        channel: 't2',
+      });
+      return watched.told(RATE).map(([atMs]) => [atMs]);
+    };
+    expect(switchedOff(0)).toEqual([]);
+    expect(switchedOff(20)).toEqual([[3200]]);
+  });
+
   it('the reverse behind a half-wave rectifier', () => {
     const plan = { ...SUPPLIED, supply: { ...SUPPLIED.supply!, rippleRate: 'mains' as const } };
     const watched = poweredCabin(plan).feed(

@@ -83,6 +83,23 @@ it('a probe that comes off is told within half a minute, and not taken for a par
   expect((raised?.[0] ?? 0) / 1000).toBeLessThan(930);
 });
 
+it('a fall while the supply was off and on again says nothing about the probe', () => {
+  const hot = 25 + 60 * (1 - Math.exp(-880 / 300));
+  const fall = (s: number): number => 25 + (hot - 25) * Math.exp(-(s - 900) / 10);
+  const lifted = (volts: number): Watched => {
+    const watched = warming(60, 300, 900).feed(probe(900_000, 'board raw', 'reservoir.volts'));
+    for (let s = 901; s <= 960; s += 1)
+      warm(watched.feed(reading(1000 * s, 'board raw', s < 908 ? volts : 20)), s, s, fall);
+    return watched;
+  };
+  expect(
+    lifted(20)
+      .told(LIFTED)
+      .map(([, change]) => change),
+  ).toEqual(['raised']);
+  expect(lifted(0).told(LIFTED)).toEqual([]);
+});
+
 it('a reading that freezes while the part warms raises an alarm, and returns it once it moves', () => {
   const curve = (s: number): number => 25 + 60 * (1 - Math.exp(-(s - 20) / 300));
   const watched = warming(60, 300, 120);

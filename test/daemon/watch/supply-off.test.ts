@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { poweredCabin, reading } from './cabin.js';
+import { poweredCabin, probe, reading, type Watched } from './cabin.js';
 
 const UNDER = 'over-limit:logic.volts';
 
@@ -25,4 +25,27 @@ describe('a supply that is switched off', () => {
     );
     expect(watched.told(UNDER)).toEqual([[6100, 'raised']]);
   });
+
+  it('is seen off though the noise on a scope probe looks like a little ripple', () => {
+    expect(rippleBesideFall(0.3, 0.4).told(UNDER)).toEqual([]);
+  });
+
+  it('but not where the reservoir stays up too', () => {
+    expect(rippleBesideFall(0.3, 20).told(UNDER)).toEqual([[6600, 'raised']]);
+  });
+
+  /** The logic rail falls; so does the reservoir, or not, after a look at its ripple: a quarter of the predicted least is 0.2 V. */
+  function rippleBesideFall(peakToPeak: number, reservoir: number): Watched {
+    return poweredCabin().feed(
+      probe(100, 'probes t2', 'reservoir.ripple'),
+      reading(5000, 'board raw', reservoir),
+      reading(5100, 'meter volts', 1.3),
+      reading(5200, 'probes t2', peakToPeak, 'Vpp'),
+      reading(5500, 'board raw', reservoir),
+      reading(5600, 'meter volts', 0.1),
+      reading(6100, 'board raw', reservoir),
+      reading(6200, 'probes t2', peakToPeak, 'Vpp'),
+      reading(6600, 'meter volts', 0),
+    );
+  }
 });

@@ -10,8 +10,9 @@ import { faultsOf, statesOf } from '../events.js';
 const SINE = {
   hertz: 50,
   volts: Float64Array.from({ length: 400 }, (_, i) => 10 + Math.sin((2 * Math.PI * i) / 400)),
+  driftVolts: 0,
 };
-const FLAT = { hertz: 50, volts: new Float64Array(400).fill(5) };
+const FLAT = { hertz: 50, volts: new Float64Array(400).fill(5), driftVolts: 0 };
 
 function scope(
   dialect: 'ten-field' | 'trace-dif' = 'ten-field',

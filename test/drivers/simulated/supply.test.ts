@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { simulateSupply } from '../../../drivers/simulated/supply.js';
+import { simulateSupply, waveAt } from '../../../drivers/simulated/supply.js';
 import { CABIN } from './cabin.js';
 
 const HOUR_MS = 3_600_000;
@@ -34,6 +34,31 @@ describe('switching on and off', () => {
     supply.advanceTo(60_000);
     expect(supply.read('reservoir.volts')).toBeLessThan(0.5);
     expect(supply.read('transformer.amps')).toBe(0);
+  });
+});
+
+describe('a waveform that goes on over several cycles', () => {
+  it('repeats itself while the supply runs steadily', () => {
+    const supply = simulateSupply(CABIN);
+    supply.advanceTo(10_000);
+    const wave = supply.waveform('reservoir');
+    expect(waveAt(wave, 3.3)).toBeCloseTo(waveAt(wave, 0.3), 1);
+    expect(Math.max(...wave.volts) - Math.min(...wave.volts)).toBeGreaterThan(0.5);
+  });
+
+  it('falls on where the reservoir runs down, as the supply itself then does', () => {
+    const supply = simulateSupply(CABIN);
+    supply.advanceTo(1000);
+    supply.power('off');
+    supply.advanceTo(1040);
+    const wave = supply.waveform('reservoir');
+    const after = [0.5, 1.5].map((cycles) => waveAt(wave, cycles));
+    for (const [cycle, volts] of after.entries()) {
+      supply.advanceTo(1060 + 20 * cycle);
+      expect(volts).toBeGreaterThan(0.9 * supply.read('reservoir.volts'));
+      expect(volts).toBeLessThan(1.1 * supply.read('reservoir.volts'));
+    }
+    expect(after[1]).toBeLessThan(0.95 * after[0]!);
   });
 });
 
