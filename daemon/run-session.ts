@@ -10,6 +10,7 @@ import { servePage, type PageSetup } from './page.js';
 import { CannotListen } from './serve/port.js';
 import { NoPage } from './serve/page-files.js';
 import type { RunningServer } from './serve/server.js';
+import { otherWriterLine } from './record/other-writer.js';
 import { threadedBands } from './band-source.js';
 import { createSession, type Session } from './session.js';
 import { startSuspectThread } from './suspects/suspect-thread.js';
@@ -79,6 +80,8 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   const isTerminal = process.stdout.isTTY && !json;
   for (const line of linkLines({ server, page, addresses: addressesFor(page.host), isTerminal })) say(line);
   say(`Recording: ${session.file ?? 'none yet, see the page'}. Ctrl-C ends the session.`);
+  const other = await otherWriter(session, setup);
+  if (other !== null) say(other);
   for (const line of [...sensorLines(session.instruments), ...outputLines(session)]) say(line);
   const { design, bench, startedAt } = setup;
   const named = benchHooks(bench.value.hooks ?? []);
@@ -107,6 +110,10 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   strays.stop();
   if (failed !== null) throw failed.problem;
   return session.somethingOutside;
+}
+
+function otherWriter({ file }: Session, { design, startedAt }: PageSetup['setup']): Promise<string | null> {
+  return file === null ? Promise.resolve(null) : otherWriterLine(file, design.value.design, startedAt);
 }
 
 /** For whoever sits at this machine; the links are told besides. */

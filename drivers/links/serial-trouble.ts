@@ -1,9 +1,9 @@
+import { openBy, openByWords } from './open-by.js';
+
+const IN_USE = /lock port|resource (temporarily unavailable|busy)|EBUSY/i;
+
 /** What the system says when a port doesn't open, and what a person can do about it. */
 const TROUBLES: readonly { readonly says: RegExp; readonly inWords: (path: string) => string }[] = [
-  {
-    says: /lock port|resource (temporarily unavailable|busy)|EBUSY/i,
-    inWords: (path) => `${path} is in use: another program has it open; close that program`,
-  },
   {
     says: /permission denied|access denied|EACCES|EPERM/i,
     inWords: (path) =>
@@ -34,7 +34,12 @@ const TROUBLES: readonly { readonly says: RegExp; readonly inWords: (path: strin
 ];
 
 /** An error with the same cause in plain words. What isn't known is passed on with the system's own words. */
-export function serialTroubleInWords(path: string, cause: Error): Error {
+export async function serialTroubleInWords(path: string, cause: Error): Promise<Error> {
+  if (IN_USE.test(cause.message)) {
+    const holders = await openBy(path);
+    const who = holders.length === 0 ? 'another program' : openByWords(holders);
+    return new Error(`${path} is in use by ${who}; close what else reads it`, { cause });
+  }
   const known = TROUBLES.find(({ says }) => says.test(cause.message));
   const words =
     known?.inWords(path) ??

@@ -85,9 +85,8 @@ export async function openSerialPort(
   const port = new SerialPort(openSettings);
   port.on('error', (problem) => listener.onLost(goneInWords(path, problem)));
   port.on('data', (chunk: Buffer) => listener.onBytes(chunk)); // without a listener nothing is read, nor an unplug seen
-  await new Promise<void>((resolve, reject) => {
-    port.open((problem) => (problem === null ? resolve() : reject(serialTroubleInWords(path, problem))));
-  });
+  const problem = await new Promise<Error | null>((resolve) => port.open(resolve));
+  if (problem !== null) throw await serialTroubleInWords(path, problem);
   port.on('close', (problem: Error | null) => listener.onLost(goneInWords(path, problem)));
   await setModemLines(port, settings);
   return {

@@ -1,6 +1,7 @@
 import { constants } from 'node:fs';
-import { open, readdir, readFile, readlink, realpath, stat, type FileHandle } from 'node:fs/promises';
+import { open, stat, type FileHandle } from 'node:fs/promises';
 import { setTimeout } from 'node:timers/promises';
+import { openBy, openByWords } from './open-by.js';
 import type { DeviceMessage, WriteMessage } from './usbtmc-messages.js';
 import { UsbtmcTalk } from './usbtmc-talk.js';
 
@@ -46,9 +47,10 @@ async function leadsTo(path: string, file: FileHandle): Promise<boolean> {
 /** Null when it didn't open, which has been told. */
 async function openDevice(path: string): Promise<FileHandle | null> {
   try {
-    const user = await otherUser(await realpath(path));
-    if (user !== null) {
-      await tell({ kind: 'not-open', code: 'in-use', why: user });
+    // The system lets two programs open such a file, and each gets a part of the answers.
+    const users = await openBy(path);
+    if (users.length > 0) {
+      await tell({ kind: 'not-open', code: 'in-use', why: openByWords(users) });
       return null;
     }
     return await open(path, constants.O_RDWR | constants.O_NOCTTY);
@@ -57,24 +59,6 @@ async function openDevice(path: string): Promise<FileHandle | null> {
     await tell({ kind: 'not-open', code, why: problem instanceof Error ? problem.message : String(problem) });
     return null;
   }
-}
-
-/**
- * The program that has the device open already, as far as this user may see; null when there is none. The system lets
- * two programs open such a file, and each gets a part of the answers.
- */
-async function otherUser(devicePath: string): Promise<string | null> {
-  const processes = await readdir('/proc').catch(() => []);
-  for (const id of processes.filter((name) => /^\d+$/.test(name) && name !== String(process.pid))) {
-    const descriptors = await readdir(`/proc/${id}/fd`).catch(() => []);
-    for (const descriptor of descriptors) {
-      const target = await readlink(`/proc/${id}/fd/${descriptor}`).catch(() => null);
-      if (target !== devicePath) continue;
-      const name = await readFile(`/proc/${id}/comm`, 'utf8').catch(() => 'a program');
-      return `${name.trim()}, process ${id}`;
-    }
-  }
-  return null;
 }
 
 function tell(message: DeviceMessage): Promise<void> {

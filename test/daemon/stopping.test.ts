@@ -12,6 +12,7 @@ import { busySession } from './busy-session.js';
 import { MAIN, runCommand } from './run-command.js';
 
 const PACKAGE = fileURLToPath(new URL('../..', import.meta.url));
+const CABIN = join(PACKAGE, 'daemon/design/examples/signal-cabin/signal-cabin.design.yaml');
 
 it.each(['SIGTERM', 'SIGINT'] as const)('%s ends a session with its recording complete', async (signal) => {
   const child = spawn(process.execPath, [MAIN, 'demo', '--port', '0'], {
@@ -81,6 +82,35 @@ it(
   },
 );
 
+it.runIf(process.platform === 'linux')(
+  'a second one that would have the same recording says who holds it, and writes its own',
+  { timeout: 120_000 },
+  async () => {
+    const folder = await mkdtemp(join(tmpdir(), 'railminder-two-'));
+    onTestFinished(() => rm(folder, { recursive: true, force: true }));
+    const begun: { readonly pid: number | undefined; readonly said: string }[] = [];
+    // A minute may end between the first two, and names go by the minute.
+    while (begun.length < 3 && !/-2\.ndjson/.test(begun.at(-1)?.said ?? '')) {
+      const child = spawn(process.execPath, [MAIN, 'watch', CABIN, '--recordings', folder, '--port', '0'], {
+        stdio: ['pipe', 'pipe', 'inherit'],
+      });
+      onTestFinished(() => void child.kill('SIGTERM'));
+      let said = '';
+      for await (const bytes of child.stdout) {
+        said += String(bytes);
+        if (said.includes('A line with ?')) break;
+      }
+      begun.push({ pid: child.pid, said });
+    }
+    const [first, second] = begun.slice(-2);
+    expect(second?.said).toMatch(/Recording: \S+-signal-cabin-2\.ndjson/);
+    expect(second?.said).toMatch(
+      new RegExp(`-signal-cabin\\.ndjson is held by another session, .*\\(process ${first?.pid}\\)`),
+    );
+    expect(first?.said).not.toContain('held by');
+  },
+);
+
 it(
   'a start that is refused because its port is taken leaves no recording',
   { timeout: 120_000 },
@@ -91,10 +121,9 @@ it(
     await new Promise<void>((resolve) => holder.listen(0, '127.0.0.1', resolve));
     onTestFinished(() => void holder.close());
     const { port } = holder.address() as AddressInfo;
-    const design = join(PACKAGE, 'daemon/design/examples/signal-cabin/signal-cabin.design.yaml');
     const recordings = join(folder, 'recordings');
     const { code, stderr } = await runCommand(
-      ...['watch', design, '--recordings', recordings, '--port', String(port)],
+      ...['watch', CABIN, '--recordings', recordings, '--port', String(port)],
     );
     expect(code).toBe(2);
     expect(stderr).toMatch(/is in use by another program/);

@@ -1,7 +1,9 @@
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it, onTestFinished } from 'vitest';
 import type { Link } from '../../../drivers/link.js';
 import { serialLink } from '../../../drivers/links/serial.js';
 import { manualClock } from '../../manual-clock.js';
@@ -82,8 +84,22 @@ describe.skipIf(process.platform === 'win32')('serialLink over a pseudo-terminal
     const second = listenTo(linkTo({ path: pty.devicePath }));
     await second.until((h) => times(h, 'waiting') === 1);
     expect(second.states[0]).toMatchObject({
-      why: expect.stringMatching(/is in use: another program/) as string,
+      why: expect.stringMatching(/ is in use by .*; close what else reads it/) as string,
     });
+  });
+
+  it.runIf(process.platform === 'linux')('says which other program has it open', async () => {
+    const script =
+      'new (require("serialport").SerialPort)({ path: process.argv[1], baudRate: 9600 }, () => console.log("open")).on("data", () => {})';
+    const child = spawn(process.execPath, ['-e', script, pty.devicePath], {
+      stdio: ['ignore', 'pipe', 'inherit'],
+    });
+    onTestFinished(() => void child.kill('SIGKILL'));
+    await once(child.stdout, 'data');
+    const heard = listenTo(linkTo({ path: pty.devicePath }));
+    await heard.until((h) => times(h, 'waiting') === 1);
+    const [state] = heard.states;
+    expect(state?.kind === 'waiting' && state.why).toContain(`(process ${child.pid})`);
   });
 
   it('finds a USB device under whatever path it has now', async () => {

@@ -135,7 +135,7 @@ describe.skipIf(process.platform !== 'linux')(
       const heard = listenTo(linkTo(path));
       await heard.until((h) => times(h, 'waiting') === 1);
       expect(heard.states[0]).toMatchObject({
-        why: expect.stringMatching(/in use by .*, process \d+; close/) as string,
+        why: expect.stringMatching(/in use by .* \(process \d+\); close/) as string,
       });
       await first.stop();
       await heard.until((h) => times(h, 'open') === 1);
