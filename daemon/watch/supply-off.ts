@@ -11,17 +11,19 @@ const OFF_SHARE = 0.25;
 const FRESH_MS = 3000;
 
 /**
- * Whether the supply looks switched off: everything driven that is measured now, this sample with it, reads under
- * a quarter of the least that is predicted. Then a value that is too small says nothing about the supply. What was read
- * before the value fell, or long ago, waits for its next reading where another is fresh. A point whose channel fell silent counts with
- * its last value: silence doesn't say that it was switched off.
+ * Whether the supply looks switched off: everything driven that is measured now, this sample with it, reads under a
+ * quarter of the least that is predicted. Then a value that is too small says nothing about the supply. What was read
+ * before the value fell, or long ago, or is falling still, waits for its next reading where another tells. A point whose
+ * channel fell silent counts with its last value: silence doesn't say that it was switched off.
  * @param hold since when the value is too small; null: only now
  */
 export function supplyLooksOff(draft: Draft, sample: Sample, hold: Hold | null): boolean {
   if (!looksOff(sample.prediction, sample.value)) return false;
   const others = telling(draft, ({ id }) => id !== sample.point.id);
   const heard = others.filter(({ point }) => isFresh(draft, point, hold) || isSilent(draft, point));
-  return (heard.length > 0 ? heard : others).every(({ isOff }) => isOff);
+  const decided = heard.filter(({ point, isOff }) => isOff || !jumps(draft, point));
+  const asked = [decided, heard, others].find(({ length }) => length > 0) ?? [];
+  return asked.every(({ isOff }) => isOff);
 }
 
 interface Telling {

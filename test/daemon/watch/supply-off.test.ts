@@ -34,6 +34,23 @@ describe('a supply that is switched off', () => {
     expect(rippleBesideFall(0.3, 20).told(UNDER)).toEqual([[6600, 'raised']]);
   });
 
+  it('is seen off while a rail that runs down more slowly was read a moment ago', () => {
+    const watched = poweredCabin().feed(probe(100, 'probes t2', 'lamps.volts'));
+    for (let atMs = 500; atMs < 5000; atMs += 500) {
+      watched.feed(reading(atMs, 'board raw', 20), reading(atMs, 'meter volts', 5));
+      watched.feed(reading(atMs, 'probes t2', 12));
+    }
+    watched.feed(
+      reading(5000, 'board raw', 9),
+      reading(5200, 'meter volts', 4.66),
+      reading(5500, 'board raw', 3),
+      reading(5600, 'probes t2', 3.2),
+      reading(6000, 'board raw', 2.1),
+      reading(6250, 'meter volts', 0.6),
+    );
+    expect(watched.told(UNDER)).toEqual([]);
+  });
+
   /** The logic rail falls; so does the reservoir, or not, after a look at its ripple: a quarter of the predicted least is 0.2 V. */
   function rippleBesideFall(peakToPeak: number, reservoir: number): Watched {
     return poweredCabin().feed(
