@@ -100,10 +100,11 @@ export async function runSession(options: RunOptions): Promise<boolean> {
     strays.nobodys.then((problem) => ({ problem })),
   ]);
   if (failed !== null) say(FAILED);
-  attending.stop();
   const complete = await Promise.race([session.close(), incompleteAfter(LONGEST_CLOSE_MS)]);
   await Promise.race([stopHooks(), after(LONGEST_HOOKS_MS)]);
   await server.close();
+  // After the recording is closed, so that nothing about a terminal can keep it from that.
+  attending.stop();
   say(
     `\nSession closed. ${complete ? 'Recording' : 'Not everything could be recorded'}: ${session.file ?? 'none'}`,
   );

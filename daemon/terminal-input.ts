@@ -33,7 +33,8 @@ export function readTypedLines(input: NodeJS.ReadStream, onLine: (line: string) 
     reader.end();
     input.off('data', onData);
     input.pause();
-    input.unref();
+    // What is no terminal and no pipe, /dev/null for example, holds nothing up and has no such method.
+    if ('unref' in input) input.unref();
   };
 }
 

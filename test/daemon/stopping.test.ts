@@ -29,6 +29,20 @@ it.each(['SIGTERM', 'SIGINT'] as const)('%s ends a session with its recording co
   expect(readFileSync(file, 'utf8')).toMatch(/\n\{"kind":"end".*\}\n\{"kind":"seal".*\}\n$/);
 });
 
+it('SIGTERM ends one that nobody can type to, as a service has it', { timeout: 120_000 }, async () => {
+  const folder = await mkdtemp(join(tmpdir(), 'railminder-untyped-'));
+  onTestFinished(() => rm(folder, { recursive: true, force: true }));
+  const args = [MAIN, 'watch', CABIN, '--recordings', folder, '--port', '0'];
+  const child = spawn(process.execPath, args, { stdio: ['ignore', 'pipe', 'inherit'] });
+  const exited = once(child, 'exit');
+  child.stdout.on('data', (bytes: Buffer) => {
+    if (String(bytes).includes('A line with ?')) child.kill('SIGTERM');
+  });
+  expect(await exited).toEqual([0, null]);
+  const [file = ''] = readdirSync(folder);
+  expect(readFileSync(join(folder, file), 'utf8')).toMatch(/\n\{"kind":"end".*\}\n\{"kind":"seal".*\}\n$/);
+});
+
 it.each(['SIGTERM', 'SIGINT'] as const)(
   '%s ends it in order with pages looking on, instruments that hang and threads at work',
   { timeout: 120_000 },
