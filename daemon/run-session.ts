@@ -10,7 +10,7 @@ import { servePage, type PageSetup } from './page.js';
 import { CannotListen } from './serve/port.js';
 import { NoPage } from './serve/page-files.js';
 import type { RunningServer } from './serve/server.js';
-import { otherWriterLine } from './record/other-writer.js';
+import { otherWriterLine } from './other-writer.js';
 import { threadedBands } from './band-source.js';
 import { createSession, type Session } from './session.js';
 import { startSuspectThread } from './suspects/suspect-thread.js';

@@ -7,13 +7,15 @@ let isNeeded = false;
 export function endWhenUnread(): void {
   for (const stream of [process.stdout, process.stderr]) {
     stream.on('error', (error) => {
+      // A terminal that is gone (EIO), a full disk behind `>`: the page and the recording are there all the same.
+      if (isNeeded) return;
       if (errorCode(error) !== 'EPIPE') throw error;
-      if (!isNeeded) process.exit(EXIT.fine);
+      process.exit(EXIT.fine);
     });
   }
 }
 
-/** From now on the program goes on when nobody reads it: a session watches and records all the same. */
+/** From now on the program goes on when what it prints goes nowhere: a session watches and records all the same. */
 export function goOnUnread(): void {
   isNeeded = true;
 }

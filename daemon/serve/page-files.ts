@@ -22,27 +22,39 @@ const TYPES: Readonly<Record<string, string>> = {
   '.webmanifest': 'application/manifest+json',
 };
 
-/** The page isn't there. */
+/** The page isn't there, or can't be read. */
 export class NoPage extends Error {
   override readonly name = 'NoPage';
 }
 
 /**
  * Reads the page's files once. Only these are ever served: no path of a request reaches the disk.
- * @throws {NoPage} when there is no page in the folder.
+ * @throws {NoPage} when there is no page in the folder, or it can't be read.
  */
 export function readPageFiles(folder: string): PageFiles {
   const files = new Map<string, PageFile>();
   for (const name of namesIn(folder)) {
     const type = TYPES[extname(name)];
     if (type === undefined) continue;
-    files.set(`/${name.split(sep).join('/')}`, { type, body: readFileSync(join(folder, name)) });
+    files.set(`/${name.split(sep).join('/')}`, { type, body: read(join(folder, name)) });
   }
   const index = files.get('/index.html');
   if (index === undefined) {
     throw new NoPage(`${join(folder, 'index.html')}: the page is not there; run "npm run build" to make it`);
   }
   return files.set('/', index);
+}
+
+function read(file: string): Buffer {
+  try {
+    return readFileSync(file);
+  } catch (error) {
+    const code = error instanceof Error && 'code' in error ? String(error.code) : 'unknown';
+    throw new NoPage(
+      `${file}: it can't be read (${code}); give yourself the right, or run "npm run build" to make it anew`,
+      { cause: error },
+    );
+  }
 }
 
 /** A folder that can't be read has no page in it; a link is no file of ours. */

@@ -4,23 +4,18 @@ import type { ListedPort } from './usb-id.js';
 
 /** The two ways to learn what ports there are; a test gives its own. */
 export interface PortSources {
-  /** Asks the system; on Linux this needs the program `udevadm`. */
-  readonly system: () => Promise<readonly ListedPort[]>;
-  /** Reads what Linux tells in its file system. Rejects elsewhere. */
+  /** Reads what Linux tells in its file system. */
   readonly sysfs: () => Promise<readonly ListedPort[]>;
+  /** Asks the system. On Linux that starts a program, and ends this one where the system starts none. */
+  readonly system: () => Promise<readonly ListedPort[]>;
 }
 
-const SOURCES: PortSources = { system: () => SerialPort.list(), sysfs: () => listSysfsPorts() };
+const SOURCES: PortSources = { sysfs: () => listSysfsPorts(), system: () => SerialPort.list() };
 
-/** The serial ports of this computer. Rejects in the system's own words when neither way is there. */
-export async function listSerialPorts({ system, sysfs }: PortSources = SOURCES): Promise<
-  readonly ListedPort[]
-> {
-  try {
-    return await system();
-  } catch (problem) {
-    return sysfs().catch(() => {
-      throw problem;
-    });
-  }
+/** The serial ports of this computer. Rejects in the system's own words when it doesn't tell. */
+export function listSerialPorts(
+  { sysfs, system }: PortSources = SOURCES,
+  platform: string = process.platform,
+): Promise<readonly ListedPort[]> {
+  return platform === 'linux' ? sysfs() : system();
 }

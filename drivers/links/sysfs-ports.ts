@@ -3,18 +3,18 @@ import { dirname, join } from 'node:path';
 import type { ListedPort } from './usb-id.js';
 
 const TTYS_OF_THE_SYSTEM = '/sys/class/tty';
-/** The names that Linux gives serial ports, and not its consoles and pseudo-terminals. */
-const SERIAL_NAME = /^(tty(USB|ACM|AMA|S)|rfcomm)\d+$/;
+/** The names that Linux gives serial ports, and not its consoles and pseudo-terminals (its Documentation/admin-guide/devices.txt). */
+const SERIAL_NAME = /^(tty(USB|ACM|AMA|S|O|THS|mxc|SAC|MFD|WCH|XRUSB)|rfcomm)\d+$/;
 /** Those whose USB device stands above them; above a Bluetooth port stands the computer's own radio. */
-const USB_NAME = /^tty(USB|ACM)\d+$/;
+const USB_NAME = /^tty(USB|ACM|XRUSB)\d+$/;
 /** From a port up to its USB device it is the interface and the device; two more for hubs of odd drivers. */
 const MOST_STEPS_UP = 4;
 /** `PORT_UNKNOWN` of linux/serial.h: a name kept for a port that this computer hasn't got. */
 const NO_PORT = '0';
 
 /**
- * The serial ports that Linux tells in sysfs (Documentation/ABI/testing/sysfs-tty and sysfs-bus-usb of the kernel), for
- * computers without udev. Rejects when the folder can't be read.
+ * The serial ports that Linux tells in sysfs (Documentation/ABI/testing/sysfs-tty and sysfs-bus-usb of the kernel).
+ * Rejects when the folder can't be read.
  */
 export async function listSysfsPorts(folder = TTYS_OF_THE_SYSTEM): Promise<readonly ListedPort[]> {
   const names = (await readdir(folder)).filter((name) => SERIAL_NAME.test(name));

@@ -97,12 +97,11 @@ describe.skipIf(process.platform === 'win32')('listSysfsPorts', () => {
     expect(paths).toEqual(['/dev/ttyUSB2', '/dev/ttyUSB3', '/dev/ttyUSB10']);
   });
 
-  it('serves where the system has no udevadm, for finding a USB device too', async () => {
+  it('serves for finding a USB device, without starting a program', async () => {
     await adapter('1-2', 'ttyUSB0', 'A1');
     await adapter('1-3', 'ttyUSB1', 'B2');
-    const missing = Object.assign(new Error('spawn udevadm ENOENT'), { code: 'ENOENT' });
-    const list = () =>
-      listSerialPorts({ system: () => Promise.reject(missing), sysfs: () => listSysfsPorts(classFolder) });
+    const system = () => Promise.reject(new Error('asked'));
+    const list = () => listSerialPorts({ system, sysfs: () => listSysfsPorts(classFolder) }, 'linux');
     const usb = { vendor: '1a86', product: '7523', serial: 'B2' };
     const link = serialLink({ usb, baud: 9600, list, clock: manualClock() });
     const heard = listenTo(link);
@@ -115,18 +114,12 @@ describe.skipIf(process.platform === 'win32')('listSysfsPorts', () => {
   });
 });
 
-describe('listSerialPorts', () => {
-  const missing = new Error('spawn udevadm ENOENT');
-
-  it('asks the system first', async () => {
-    const system = () => Promise.resolve([{ path: 'COM3' }]);
-    const sysfs = () => Promise.reject(new Error('not asked'));
-    expect(await listSerialPorts({ system, sysfs })).toEqual([{ path: 'COM3' }]);
-  });
-
-  it("rejects with the system's reason where there is no sysfs either", async () => {
-    const system = () => Promise.reject(missing);
-    const sysfs = () => listSysfsPorts(join(tmpdir(), 'railminder-no-such-folder'));
-    await expect(listSerialPorts({ system, sysfs })).rejects.toBe(missing);
-  });
+it.each([
+  ['linux', '/dev/ttyUSB0'],
+  ['darwin', '/dev/tty.usbserial-A1'],
+  ['win32', 'COM3'],
+])('listSerialPorts asks where %s tells it', async (platform, path) => {
+  const sysfs = () => Promise.resolve([{ path: '/dev/ttyUSB0' }]);
+  const system = () => Promise.resolve([{ path: platform === 'win32' ? 'COM3' : '/dev/tty.usbserial-A1' }]);
+  expect(await listSerialPorts({ sysfs, system }, platform)).toEqual([{ path }]);
 });

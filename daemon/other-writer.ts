@@ -1,7 +1,7 @@
 import { basename, dirname, join } from 'node:path';
-import { openBy, openByWords } from '../../drivers/links/open-by.js';
-import { recordingFileName } from './file-name.js';
-import { isoWithOffset } from './header.js';
+import { openBy, openByWords } from '../drivers/links/open-by.js';
+import { recordingFileName } from './record/file-name.js';
+import { isoWithOffset } from './record/header.js';
 
 /** More sessions don't begin within a minute. */
 const MOST_LOOKED_AT = 10;
