@@ -1,49 +1,35 @@
 #!/usr/bin/env node
 import { BadUse, EXIT, type Command, type ExitCode } from './command-line.js';
-import { benchCommand } from './commands/bench.js';
-import { checkCommand } from './commands/check.js';
-import { demoCommand } from './commands/demo.js';
-import { designCommand } from './commands/design.js';
-import { powerupCommand } from './commands/powerup.js';
-import { portsCommand } from './commands/ports.js';
-import { predictCommand } from './commands/predict.js';
-import { replayCommand } from './commands/replay.js';
-import { compareCommand } from './commands/compare.js';
-import { exportCommand } from './commands/export.js';
-import { listenCommand } from './commands/listen.js';
-import { noteCommand } from './commands/note.js';
-import { recordingsCommand } from './commands/recordings.js';
-import { reportCommand } from './commands/report.js';
-import { suspectsCommand } from './commands/suspects.js';
-import { simulateCommand } from './commands/simulate.js';
-import { watchCommand } from './commands/watch.js';
 import { FileProblems } from './design/load.js';
 import { BeyondPlain } from '../drivers/simulated/plain-design.js';
 import { endWhenUnread } from './unread-output.js';
 import { VERSION } from './version.js';
 
-const COMMANDS: readonly Command[] = [
-  watchCommand,
-  powerupCommand,
-  designCommand,
-  benchCommand,
-  predictCommand,
-  portsCommand,
-  checkCommand,
-  listenCommand,
-  replayCommand,
-  reportCommand,
-  suspectsCommand,
-  compareCommand,
-  exportCommand,
-  recordingsCommand,
-  noteCommand,
-  simulateCommand,
-  demoCommand,
-];
+/** In the order of the list that is printed. Only the one that runs is loaded, for all of them take as long to load as one runs. */
+const COMMANDS: Readonly<Record<string, () => Promise<Command>>> = {
+  watch: async () => (await import('./commands/watch.js')).watchCommand,
+  powerup: async () => (await import('./commands/powerup.js')).powerupCommand,
+  design: async () => (await import('./commands/design.js')).designCommand,
+  bench: async () => (await import('./commands/bench.js')).benchCommand,
+  predict: async () => (await import('./commands/predict.js')).predictCommand,
+  ports: async () => (await import('./commands/ports.js')).portsCommand,
+  check: async () => (await import('./commands/check.js')).checkCommand,
+  listen: async () => (await import('./commands/listen.js')).listenCommand,
+  replay: async () => (await import('./commands/replay.js')).replayCommand,
+  report: async () => (await import('./commands/report.js')).reportCommand,
+  suspects: async () => (await import('./commands/suspects.js')).suspectsCommand,
+  compare: async () => (await import('./commands/compare.js')).compareCommand,
+  export: async () => (await import('./commands/export.js')).exportCommand,
+  recordings: async () => (await import('./commands/recordings.js')).recordingsCommand,
+  note: async () => (await import('./commands/note.js')).noteCommand,
+  simulate: async () => (await import('./commands/simulate.js')).simulateCommand,
+  demo: async () => (await import('./commands/demo.js')).demoCommand,
+};
+const BY_ITSELF = 'demo';
 
-function overview(): string {
-  const lines = COMMANDS.map(({ name, does }) => `  ${name.padEnd(12)}${does}`);
+async function overview(): Promise<string> {
+  const commands = await Promise.all(Object.values(COMMANDS).map((load) => load()));
+  const lines = commands.map(({ name, does }) => `  ${name.padEnd(12)}${does}`);
   return [
     'railminder: watches the first power-up of a mains-fed low-voltage supply',
     '',
@@ -58,19 +44,19 @@ function overview(): string {
 async function main(args: readonly string[]): Promise<ExitCode> {
   const [first, ...rest] = args;
   if (first === '--help' || first === '-h' || first === 'help') {
-    console.log(overview());
+    console.log(await overview());
     return EXIT.fine;
   }
   if (first === '--version') {
     console.log(VERSION);
     return EXIT.fine;
   }
-  const named = COMMANDS.find(({ name }) => name === first);
-  if (named === undefined && first !== undefined && !first.startsWith('-')) {
-    throw new BadUse(`"${first}" is not a command.\n\n${overview()}`);
+  const isNamed = first !== undefined && Object.hasOwn(COMMANDS, first);
+  if (!isNamed && first !== undefined && !first.startsWith('-')) {
+    throw new BadUse(`"${first}" is not a command.\n\n${await overview()}`);
   }
-  const command = named ?? demoCommand;
-  const commandArgs = named === undefined ? args : rest;
+  const command = await COMMANDS[isNamed ? first : BY_ITSELF]!();
+  const commandArgs = isNamed ? rest : args;
   if (commandArgs.includes('--help') || commandArgs.includes('-h')) {
     console.log(command.help);
     return EXIT.fine;
