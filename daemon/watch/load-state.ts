@@ -4,7 +4,8 @@ import type { PointPrediction } from '../predict/prediction.js';
 import type { Draft } from './draft.js';
 import type { ExpectEvent, SuspectsEvent } from './events.js';
 import type { LoadBands } from './plan.js';
-import { predictionOf } from './sample.js';
+import type { Hold } from './hold.js';
+import { predictionOf, type Sample } from './sample.js';
 import type { Standing } from './settling/settling.js';
 import type { LoadInForce, PointState } from './state.js';
 import { HEALTHY } from './suspects/clouds.js';
@@ -17,6 +18,8 @@ const CLEARLY = Math.log(20);
 const DEVIATIONS_95 = 1.96;
 /** Beyond so many of them it isn't that load either: something is wrong, and that is for others to tell. */
 const FITS = 2.5;
+/** An alarm isn't kept waiting for more, ms. */
+const LONGEST_WAIT_MS = 10_000;
 /** Each is moved by a fault that leaves the other alone. */
 const NEEDED: readonly RegExp[] = [/^transformer\.amps$/, /reservoir\.ripple$/];
 
@@ -54,6 +57,47 @@ export function weighRecognisedLoad(
   if (leading === null || leading.fault === HEALTHY) return;
   draft.load = { ...draft.load, recognised: said, refuted: state };
   draft.tell({ kind: 'load-recognised', atMs: draft.atMs, load: said, because: from });
+}
+
+/**
+ * Whether a value that is outside may yet turn out as that of another load: it would fit one, and what that is
+ * recognised by is measured but hasn't stood still since. Not for long: a fault is told a little later then.
+ */
+export function mayBeAnotherLoad(draft: Draft, sample: Sample, hold: Hold): boolean {
+  const { loads } = draft.plan;
+  const { state, recognised, refuted } = draft.load;
+  if (loads === undefined || (draft.expecting !== null && draft.expecting.step !== null)) return false;
+  if (draft.atMs - hold.sinceMs > LONGEST_WAIT_MS || !Object.hasOwn(loads[state], sample.point.id))
+    return false;
+  const fits = loadsThatFit(loads, sample);
+  // Its bands are being worked out.
+  if (recognised !== null) return fits.includes(recognised);
+  return fits.some((load) => load !== state && load !== refuted) && isUndecided(draft, hold);
+}
+
+function loadsThatFit(loads: LoadBands, { point, value, guard, prediction }: Sample): readonly LoadState[] {
+  const standardUncertainty = Math.hypot(guard / 2, modelDoubt(value, prediction.unit));
+  return LOAD_STATES.filter(
+    (load) => distance(loads[load], { point: point.id, value, standardUncertainty }) <= FITS,
+  );
+}
+
+/** All that a load is recognised by is read often enough, and some of it hasn't stood still since. */
+function isUndecided(draft: Draft, hold: Hold): boolean {
+  const asked = NEEDED.map((needed) =>
+    draft.points.find((point) => needed.test(point.id) && isComing(draft, point)),
+  );
+  return !asked.includes(undefined) && asked.some((point) => point !== undefined && !stoodSince(point, hold));
+}
+
+/** Its instrument reads it in time. */
+function isComing({ plan, channels }: Draft, { channel }: PointState): boolean {
+  const { intervalMs = Infinity, typed } = plan.channels[channel ?? -1] ?? {};
+  return intervalMs <= LONGEST_WAIT_MS && typed !== true && channels[channel ?? -1]?.stale === false;
+}
+
+function stoodSince({ settling, atMs }: PointState, { sinceMs }: Hold): boolean {
+  return settling?.kind === 'standing' && atMs !== null && atMs > sinceMs;
 }
 
 /** A settled value, and how surely it is known. */

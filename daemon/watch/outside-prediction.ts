@@ -4,6 +4,7 @@ import { isOutsideBand } from './compare.js';
 import { readingsIn, readingsNeeded } from './delay.js';
 import type { Draft } from './draft.js';
 import { longer, type Delay, type Hold } from './hold.js';
+import { mayBeAnotherLoad } from './load-state.js';
 import { isTemperature, realStep, sampleDeadband, sampleIntervalMs, type Sample } from './sample.js';
 import { supplyLooksOff } from './supply-off.js';
 import { waitsForCause } from './waits-for-cause.js';
@@ -29,7 +30,7 @@ export function followOutsidePrediction(draft: Draft, sample: Sample, tells: boo
   if (alarm?.active === true) return followActive(draft, sample, alarm);
   if (!isWrong(draft, sample, 0)) return null;
   const next = longer(sample.point.outside, draft.atMs);
-  if (waitsForCause(draft, sample, next)) return next;
+  if (waitsForCause(draft, sample, next) || mayBeAnotherLoad(draft, sample, next)) return next;
   return followRaise(draft, sample.point.outside, onDelay(draft, sample), raisingOf(sample));
 }
 

@@ -259,3 +259,55 @@ describe('the load of simulated signal cabins (seeds 1 to 6)', () => {
     }
   });
 });
+
+describe('what is outside for the load in force', () => {
+  const AMPS = 'outside-prediction:transformer.amps';
+  /** The rails draw as at full load from 3 s on; the ripple is read as given, and rises until it stands. */
+  function drawing(ripple: (atMs: number) => number): Watched {
+    const cabin = stand(watched(), 0, { volts: 20, ripple: 1, amps: 1.1 });
+    for (let atMs = 3000; atMs <= 20_000; atMs += 500) {
+      cabin.feed(
+        reading(atMs, 'meter ripple', ripple(atMs), 'Vpp'),
+        reading(atMs, 'meter amps', 1.5, 'Arms'),
+      );
+    }
+    return cabin;
+  }
+  const risingUntil =
+    (untilMs: number, then: number) =>
+    (atMs: number): number =>
+      atMs < untilMs ? atMs / 3000 : then;
+
+  it('waits while it fits another one and the ripple has not stood still', () => {
+    const cabin = drawing(risingUntil(8500, 1.8));
+    const [found] = recognised(cabin);
+    expect(found?.load).toBe('full');
+    expect(cabin.told(AMPS).filter(([atMs]) => atMs <= found!.atMs)).toEqual([]);
+  });
+
+  it('is told as soon as the ripple speaks against that: an open diode has twice as much', () => {
+    const cabin = drawing(risingUntil(8500, 3.6));
+    expect(recognised(cabin)).toEqual([]);
+    const [[atMs, change] = [0, '']] = cabin.told(AMPS);
+    expect(change).toBe('raised');
+    expect(atMs).toBeGreaterThan(8500);
+    expect(atMs).toBeLessThan(14_000);
+  });
+
+  it('is told after ten seconds in any case', () => {
+    const [[atMs, change] = [0, '']] = drawing(risingUntil(Infinity, 0)).told(AMPS);
+    expect(change).toBe('raised');
+    expect(atMs).toBeGreaterThan(13_000);
+    expect(atMs).toBeLessThan(18_000);
+  });
+
+  it('is told as ever where it fits none', () => {
+    const cabin = stand(watched(), 0, { volts: 20, ripple: 1, amps: 1.1 });
+    for (let atMs = 3000; atMs <= 12_000; atMs += 500) {
+      const ripple = risingUntil(Infinity, 0)(atMs);
+      cabin.feed(reading(atMs, 'meter ripple', ripple, 'Vpp'), reading(atMs, 'meter amps', 2.4, 'Arms'));
+    }
+    const [[atMs] = [Infinity]] = cabin.told(AMPS);
+    expect(atMs).toBeLessThan(9000);
+  });
+});
