@@ -1,6 +1,6 @@
 import type { Check } from './procedure/step.js';
 import type { StepAnswer } from './watch/events.js';
-import { wantedOf } from './watch/procedure/words.js';
+import { questionOf, wantedOf } from './watch/procedure/words.js';
 import type { Measurand } from '../drivers/driver.js';
 import { readTyped } from '../drivers/by-hand/typed-value.js';
 
@@ -38,9 +38,9 @@ export function readAnswer(text: string, check: Check): ReadAnswer {
 }
 
 function refusal(typed: string, check: Check): ReadAnswer {
-  const choice = check.number === null ? 'type yes or no' : 'type a number';
+  const choice = check.number === null ? 'Type yes or no' : 'Type a number';
   return {
     answer: null,
-    why: `"${typed}" is no answer to ${check.id}; ${choice}, wanted is ${wantedOf(check)}`,
+    why: `"${typed}" is no answer to "${questionOf(check)}" ${choice}, wanted is ${wantedOf(check)}`,
   };
 }

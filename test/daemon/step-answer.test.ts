@@ -4,7 +4,7 @@ import { readAnswer } from '../../daemon/step-answer.js';
 
 const check = (number: Check['number'], waiver: string | null = null): Check => ({
   id: 'earth',
-  ask: '',
+  ask: 'Is it tight? Shake it.',
   caution: null,
   number,
   waiver,
@@ -36,7 +36,7 @@ describe('an answer as a person types it', () => {
   it.each([
     ['twelve', OHMS, /no reading in ohm/],
     ['5 V', OHMS, /no reading in ohm/],
-    ['maybe', QUESTION, /"maybe" is no answer to earth; type yes or no/],
+    ['maybe', QUESTION, /"maybe" is no answer to "Is it tight\?" Type yes or no/],
     ['-', QUESTION, /"-" is no answer/],
   ] as const)('%j is refused with what is wanted', (text, asked, why) => {
     expect(readAnswer(text, asked).why).toMatch(why);

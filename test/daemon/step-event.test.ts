@@ -17,7 +17,7 @@ describe('what a person wants of the power-up', () => {
   });
 
   it.each([
-    [{ step: 'rails', action: 'begin' }, /"cold-checks" is not done \(missing: earth, short, polarity\)/],
+    [{ step: 'rails', action: 'begin' }, /"cold-checks" is not done \(3 checks are not answered\)/],
     [{ step: 'soak', action: 'begin' }, /not the next step; that is "rails"/],
     [{ step: 'cold-checks', action: 'answer', check: 'earth', text: 'low' }, /no reading in ohm/],
     [{ step: 'cold-checks', action: 'answer', check: 'smell', text: 'no' }, /has no check smell/],

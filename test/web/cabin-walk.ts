@@ -5,6 +5,7 @@ import { suggestedLamp } from '../../daemon/procedure/lamp.js';
 import { procedureOf } from '../../daemon/procedure/procedure.js';
 import type { CheckView, ProcedureView, SnapshotMessage, StepView } from '../../daemon/serve/messages.js';
 import { procedureView } from '../../daemon/serve/procedure-view.js';
+import { refusalWords } from '../../daemon/watch/procedure/words.js';
 import { beginWatch } from '../../daemon/watch/watch.js';
 import { PLAN } from '../daemon/watch/cabin.js';
 import { calm, NOW_MS, withPoints } from './signal-cabin.js';
@@ -22,6 +23,8 @@ const procedure = procedureOf(design, {
   hasCutOff: false,
   canMeasure: (point) => /\.(volts|case)$/.test(point),
 });
+
+const FACTS = { procedure, prediction: PLAN.prediction, alarms: [] };
 
 /** Nothing has begun. */
 export const UNBEGUN: ProcedureView = procedureView(beginWatch({ ...PLAN, procedure }))!;

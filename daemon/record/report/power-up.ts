@@ -1,7 +1,7 @@
 import type { Step } from '../../procedure/step.js';
 import type { StepEffect } from '../../watch/effects.js';
 import type { StepState, StepStatus } from '../../watch/procedure/procedure-state.js';
-import { answerWords, bandWords, wantedOf } from '../../watch/procedure/words.js';
+import { answerWords, bandWords, questionOf, wantedOf } from '../../watch/procedure/words.js';
 import { valueWords } from '../../watch/value-words.js';
 import type { SessionHistory } from '../session/history.js';
 import { spanWords } from '../session/time-of-day.js';
@@ -70,7 +70,7 @@ function checkLines({ checks }: Step, { answers }: StepState): Markup[] {
     const verdict = answered.inside ? 'inside' : 'outside';
     return [
       html`<div>
-        ${check.id}: ${answerWords(check, answered.answer)}
+        ${questionOf(check)} ${answerWords(check, answered.answer)}
         <span class="small">(${wantedOf({ ...check, waiver: null })})</span> ${verdictMark(verdict)}
       </div>`,
     ];

@@ -33,17 +33,17 @@ export function refusalWords(refusal: StepRefusal, facts: StepFacts): string {
     case 'not-current':
       return `${title(refusal.step)} is not the step that is being done; that is ${title(refusal.current)}.`;
     case 'not-done':
-      return notDoneWords(title(refusal.step), refusal.missing);
+      return notDoneWords(refusal, facts);
     case 'alarm':
       return `Not while this alarm stands: ${alarmSentence(refusal.alarm, facts)}`;
     case 'unknown-check':
       return `${title(refusal.step)} has no check ${refusal.check}.`;
     case 'wrong-answer':
-      return `That is no answer to ${refusal.check}; it wants ${wantedWords(refusal.check, facts)}.`;
+      return `That is no answer to ${askedWords(refusal.check, facts)}; it wants ${wantedWords(refusal.check, facts)}.`;
     case 'overridden':
       return `${title(refusal.step)} was overridden; go back to answer its checks.`;
     case 'vital':
-      return `Going on against ${refusal.check} can kill, so no reason overrides it. ${cureOf(refusal.check, facts)}`;
+      return `Going on against ${askedWords(refusal.check, facts)} can kill, so no reason overrides it. ${cureOf(refusal.check, facts)}`;
     case 'short-reason':
       return 'An override wants its reason in words, three letters at least; it goes into the record.';
     case 'short-name':
@@ -55,9 +55,21 @@ export function refusalWords(refusal: StepRefusal, facts: StepFacts): string {
   }
 }
 
-function notDoneWords(title: string, missing: readonly string[]): string {
-  const still = missing.length === 0 ? 'something in it is not inside' : `missing: ${missing.join(', ')}`;
-  return `${title} is not done (${still}). Finish it, or override it with a reason.`;
+/** Checks are counted, for their questions are long; test points are named. */
+function notDoneWords(
+  { step, missing }: Extract<StepRefusal, { kind: 'not-done' }>,
+  facts: StepFacts,
+): string {
+  const points = missing.filter((id) => checkOf(id, facts) === undefined);
+  const checks = missing.length - points.length;
+  const open = [
+    ...(checks === 0
+      ? []
+      : [checks === 1 ? 'one check is not answered' : `${checks} checks are not answered`]),
+    ...(points.length === 0 ? [] : [`not read: ${points.join(', ')}`]),
+  ];
+  const still = open.length === 0 ? 'something in it is not inside' : open.join('; ');
+  return `${titleOf(step, facts)} is not done (${still}). Finish it, or override it with a reason.`;
 }
 
 /** What is wrong with a step, and where to look. */
@@ -84,7 +96,7 @@ export function failureWords(failure: StepFailure, step: Step, state: StepState,
 }
 
 /** What a check asks, without what is said beside it. */
-function questionOf({ ask }: Check): string {
+export function questionOf({ ask }: Check): string {
   return ask.slice(0, ask.indexOf('?') + 1) || ask;
 }
 
@@ -116,6 +128,11 @@ export function wantedOf(check: Check | undefined): string {
 
 function wantedWords(id: string, facts: StepFacts): string {
   return wantedOf(checkOf(id, facts));
+}
+
+function askedWords(id: string, facts: StepFacts): string {
+  const check = checkOf(id, facts);
+  return check === undefined ? id : `"${questionOf(check)}"`;
 }
 
 function cureOf(id: string, facts: StepFacts): string {

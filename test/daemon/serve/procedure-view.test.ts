@@ -23,7 +23,9 @@ describe('the power-up as a page shows it', () => {
     const walk = new Walk().off().act('cold-checks', { action: 'begin' });
     const view = procedureView(walk.state);
     expect(view).toMatchObject({ current: 'cold-checks', next: 'rails', ended: null });
-    expect(view?.whyNotNext).toMatch(/missing: earth, short, polarity/);
+    expect(view?.whyNotNext).toMatch(
+      /is not done \(3 checks are not answered\)\. Finish it, or override it with a reason\./,
+    );
     expect(procedureView(upToRails().state)?.whyNotNext).toBeNull();
   });
 

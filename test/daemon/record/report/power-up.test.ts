@@ -19,7 +19,7 @@ describe('the power-up in the report', () => {
     });
     const text = page.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
     expect(text).toContain('Signed off by Ada &amp; Co.');
-    expect(text).toMatch(/earth: 0\.12 Ω \(0\.30 Ω or less\) ● inside/);
+    expect(text).toMatch(/earth\? 0\.12 Ω \(0\.30 Ω or less\) ● inside/);
     expect(text).toMatch(/logic\.volts: 5\.00 V \(4\.80 to 5\.20 V\) ● inside/);
     expect(text).toMatch(/rails 0:02 [^]*● done[^]*failed/);
     expect(text).toContain('overridden: &lt;b&gt;soaked&lt;/b&gt; yesterday');
