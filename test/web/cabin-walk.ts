@@ -43,7 +43,7 @@ export function walkAt(id: string, change: Partial<StepView> = {}): ProcedureVie
     whyNotNext:
       next === null || opens
         ? null
-        : `"${step.title}" is not done (missing: ${missing(current).join(', ')}). Finish it, or override it with a reason.`,
+        : refusalWords({ kind: 'not-done', step: id, missing: missing(current) }, FACTS),
     steps: UNBEGUN.steps.map((one, place) =>
       place < at ? { ...one, status: 'done' } : place === at ? current : one,
     ),

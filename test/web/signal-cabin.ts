@@ -263,7 +263,7 @@ export const LOOSE_HEATSINK: SuspicionView = {
       'Measure logic rail current next: about 0.62 A if the heatsink is loose, 1.10 A if the rail draws too much.',
   },
   odd: [],
-  parameters: ["The readings put the reservoir's capacitance at 4600 µF (3900 µF to 5300 µF)."],
+  parameters: ["The readings put the reservoir's capacitance at 4600 µF (3900 to 5300 µF)."],
 };
 
 /** The same with single points changed. */

@@ -120,10 +120,12 @@ const PARAMETER_WORDS: Readonly<Record<ParameterEstimate['id'], string>> = {
 
 /** What the readings say of a value that nobody measured. */
 export function parameterWords({ id, unit, low, typical, high }: ParameterEstimate): string {
-  const words = (value: number): string =>
-    unit === 'F' ? `${twoDigits(value * 1e6)} µF` : valueWords(value, unit);
-  const range = unit === 'F' ? `${words(low)} to ${words(high)}` : rangeWords(low, high, unit);
-  return `The readings put ${PARAMETER_WORDS[id]} at ${words(typical)} (${range}).`;
+  const micro = (value: number): string => twoDigits(value * 1e6);
+  const [value, range] =
+    unit === 'F'
+      ? [`${micro(typical)} µF`, `${micro(low)} to ${micro(high)} µF`]
+      : [valueWords(typical, unit), rangeWords(low, high, unit)];
+  return `The readings put ${PARAMETER_WORDS[id]} at ${value} (${range}).`;
 }
 
 /** Rounded, and never with an exponent. */

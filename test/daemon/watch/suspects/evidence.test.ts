@@ -114,7 +114,7 @@ describe('words', () => {
   it('a parameter is told with its band', () => {
     const typical = { low: 0.0022, typical: 0.0026, high: 0.0029 };
     expect(parameterWords({ id: 'reservoir.farads', unit: 'F', ...typical })).toBe(
-      "The readings put the reservoir's capacitance at 2600 µF (2200 µF to 2900 µF).",
+      "The readings put the reservoir's capacitance at 2600 µF (2200 to 2900 µF).",
     );
     expect(parameterWords({ id: 'mains.volts', unit: 'V', low: 228.3, typical: 235, high: 241.8 })).toBe(
       'The readings put the mains volts at 235.0 V (228.3 to 241.8 V).',
