@@ -3,7 +3,7 @@ import { PowerupScreen } from './powerup-screen.js';
 import { PowerupWalk } from './powerup-walk.js';
 import type { Attend } from './run-session.js';
 import type { Session } from './session.js';
-import { readKeys } from './terminal-input.js';
+import { letGo, readKeys } from './terminal-input.js';
 
 /** So that a person sees what moves. */
 const SHOW_MS = 500;
@@ -54,6 +54,6 @@ function readLines(input: NodeJS.ReadStream, walk: PowerupWalk): () => void {
   lines.on('line', (line) => walk.keys.line(line));
   return () => {
     lines.close();
-    input.unref();
+    letGo(input);
   };
 }

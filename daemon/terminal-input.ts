@@ -14,7 +14,7 @@ export function readKeys(input: NodeJS.ReadStream, onChunk: (chunk: string) => v
     input.off('data', onData);
     input.setRawMode(false);
     input.pause();
-    input.unref();
+    letGo(input);
   };
 }
 
@@ -33,9 +33,14 @@ export function readTypedLines(input: NodeJS.ReadStream, onLine: (line: string) 
     reader.end();
     input.off('data', onData);
     input.pause();
-    // What is no terminal and no pipe, /dev/null for example, holds nothing up and has no such method.
-    if ('unref' in input) input.unref();
+    letGo(input);
   };
+}
+
+/** Standard input no longer keeps the program from ending. */
+export function letGo(input: NodeJS.ReadStream): void {
+  // What is no terminal and no pipe, /dev/null for example, holds nothing up and has no such method.
+  if ('unref' in input) input.unref();
 }
 
 /** Puts a blank into each empty line: a line reader tells nothing of those, and a person's Enter says something. */

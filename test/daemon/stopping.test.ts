@@ -29,16 +29,24 @@ it.each(['SIGTERM', 'SIGINT'] as const)('%s ends a session with its recording co
   expect(readFileSync(file, 'utf8')).toMatch(/\n\{"kind":"end".*\}\n\{"kind":"seal".*\}\n$/);
 });
 
-it('SIGTERM ends one that nobody can type to, as a service has it', { timeout: 120_000 }, async () => {
+it.each([
+  ['watch', 'A line with ?'],
+  ['powerup', 'What stands on the primary fuse'],
+])('SIGTERM ends a %s to which nobody can type', { timeout: 120_000 }, async (command, first) => {
   const folder = await mkdtemp(join(tmpdir(), 'railminder-untyped-'));
   onTestFinished(() => rm(folder, { recursive: true, force: true }));
-  const args = [MAIN, 'watch', CABIN, '--recordings', folder, '--port', '0'];
-  const child = spawn(process.execPath, args, { stdio: ['ignore', 'pipe', 'inherit'] });
+  const args = [MAIN, command, CABIN, '--recordings', folder, '--port', '0'];
+  // As a service has it: standard input is /dev/null.
+  const child = spawn(process.execPath, args, { stdio: ['ignore', 'pipe', 'pipe'] });
   const exited = once(child, 'exit');
+  let [said, complained] = ['', ''];
+  child.stderr.on('data', (bytes: Buffer) => (complained += String(bytes)));
   child.stdout.on('data', (bytes: Buffer) => {
-    if (String(bytes).includes('A line with ?')) child.kill('SIGTERM');
+    said += String(bytes);
+    if (said.includes(first)) child.kill('SIGTERM');
   });
-  expect(await exited).toEqual([0, null]);
+  const [code] = (await exited) as [number | null];
+  expect({ code, complained }).toEqual({ code: command === 'watch' ? 0 : 1, complained: '' });
   const [file = ''] = readdirSync(folder);
   expect(readFileSync(join(folder, file), 'utf8')).toMatch(/\n\{"kind":"end".*\}\n\{"kind":"seal".*\}\n$/);
 });
