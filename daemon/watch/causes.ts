@@ -51,6 +51,7 @@ function explainsAsLimit(by: CauseOf<'over-limit'>, of: AlarmCause, rails: reado
   if (of.point === by.point) return true;
   const { node, quantity } = placeOf(by.point);
   if (quantity !== 'volts') return false;
+  if (isCold(of)) return by.limit.side === 'low' && isAtOrBelow(of.point, node, rails);
   return of.point === WINDING ? by.limit.side === 'high' && !isTooLow(of) : isBelow(of.point, node, rails);
 }
 
@@ -93,7 +94,7 @@ function explainsAsOutside(
 ): boolean {
   const { node, quantity } = placeOf(by.point);
   if (by.point === WINDING) {
-    if (isTooLow(by)) return false;
+    if (isTooLow(by)) return isCold(of);
     const isRipple = of.kind === 'outside-prediction' && isReservoirRipple(of.point);
     return explainsAsDrawn(of) && (!isRipple || isDrawn(by, of));
   }
@@ -104,7 +105,8 @@ function explainsAsOutside(
   if (of.point === `${node}.valley`) return true;
   if (of.point === WINDING) return true;
   if (of.point === `${node}.ripple`) return isTooLow(by);
-  if (of.unit === 'degC') return isBelow(of.point, node, rails);
+  if (of.unit === 'degC')
+    return isCold(of) ? isAtOrBelow(of.point, node, rails) : isBelow(of.point, node, rails);
   return isVolts(of.point) && isBelow(of.point, node, rails);
 }
 
@@ -125,6 +127,11 @@ function explainsAsDrawn(of: AlarmCause): boolean {
 
 function isTooLow({ value, low, high }: CauseOf<'outside-prediction'>): boolean {
   return Math.abs(value) < Math.min(Math.abs(low), Math.abs(high));
+}
+
+/** A part that isn't heated: nothing is drawn, or nothing comes. */
+function isCold(of: AlarmCause): boolean {
+  return of.kind === 'outside-prediction' && of.unit === 'degC' && isTooLow(of);
 }
 
 function isVolts(point: string): boolean {

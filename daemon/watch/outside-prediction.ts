@@ -6,6 +6,7 @@ import type { Draft } from './draft.js';
 import { longer, type Delay, type Hold } from './hold.js';
 import { mayBeAnotherLoad } from './load-state.js';
 import { isTemperature, realStep, sampleDeadband, sampleIntervalMs, type Sample } from './sample.js';
+import { staysCold } from './stays-cold.js';
 import { supplyLooksOff } from './supply-off.js';
 import { waitsForCause } from './waits-for-cause.js';
 
@@ -13,14 +14,15 @@ import { waitsForCause } from './waits-for-cause.js';
 const RISE_MS = 3000;
 /** A person names a load a few seconds before or after they switch it. */
 const SWITCHES_WITHIN_MS = 10_000;
+/** A probe that has just been put on takes on the part's temperature (common practice: some ten seconds a third). */
+const TOUCHES_MS = 60_000;
 /** Nothing is destroyed by it yet, so noise may be waited out for this long. */
 const PATIENCE_MS = 30_000;
 const LEAST_READINGS = 3;
 
 /**
  * Follows the outside-prediction alarm of a point through one more number; returns its hold. Two things are
- * outside and need nobody (an alarm asks for a response): a part that is cooler than predicted, as every part is
- * while it warms up, and too few volts, amps or watts in a supply that is switched off. Call it after the over-limit
+ * outside and need nobody (an alarm asks for a response): a part that is cooler than predicted while it warms up, and too few volts, amps or watts in a supply that is switched off. Call it after the over-limit
  * alarm of the same point was followed, which explains it.
  * @param tells false while the readings tell nothing yet: then nothing is begun, and what has begun waits.
  */
@@ -57,7 +59,8 @@ function followActive(draft: Draft, sample: Sample, alarm: AlarmFacts): Hold | n
 
 /** Longer the nearer to the edge and the noisier the channel. */
 function onDelay(draft: Draft, sample: Sample): Delay {
-  const { low, high } = sample.prediction;
+  const { low, high, unit } = sample.prediction;
+  if (isTemperature(unit) && sample.value < low) return { readings: LEAST_READINGS, ms: TOUCHES_MS };
   const beyond = Math.max(sample.value - high, low - sample.value);
   const noise = { ...sample, intervalMs: sampleIntervalMs(draft, sample) };
   const needed = readingsNeeded(beyond, noise, readingsIn(PATIENCE_MS, noise.intervalMs));
@@ -68,7 +71,7 @@ function onDelay(draft: Draft, sample: Sample): Delay {
 function isWrong(draft: Draft, sample: Sample, margin: number): boolean {
   const { low, high, unit } = sample.prediction;
   if (!isOutsideBand(sample.value, low, high, sample.guard - margin)) return false;
-  if (isTemperature(unit) && sample.value < low + margin) return false;
+  if (isTemperature(unit) && sample.value < low + margin) return staysCold(draft, sample);
   return !supplyLooksOff(draft, sample, sample.point.outside);
 }
 
