@@ -3,7 +3,7 @@ import { pointAlarm, raiseAlarm, returnAlarm, type Raising } from './alarms.js';
 import type { Draft } from './draft.js';
 import type { RippleFound, RippleMissing } from './ripple/ripple.js';
 import { predictionOf } from './sample.js';
-import { everythingLooksOff } from './supply-off.js';
+import { everythingLooksOff, looksOff } from './supply-off.js';
 
 /** Less than this on a rail isn't worth a look (common practice), V peak to peak. */
 const LEAST_VOLTS = 0.02;
@@ -22,7 +22,10 @@ export function followCapture(draft: Draft, point: string, ripple: RippleFound |
 function followRate(draft: Draft, point: string, ripple: RippleFound | RippleMissing): void {
   const { supply } = draft.plan;
   if (supply === undefined || ripple.kind !== 'found' || !isBeforeRegulators(point)) return;
-  if (everythingLooksOff(draft)) return;
+  const predicted = predictionOf(draft.prediction, `${nodeOf(point)}.ripple`);
+  // While the reservoir runs down, its curve leaves something that looks like a little ripple.
+  if (everythingLooksOff(draft) || (predicted !== undefined && looksOff(predicted, ripple.peakToPeak)))
+    return;
   const found = ripple.halves === 'one' ? 'mains' : 'twice-mains';
   const isWrong = found !== supply.rippleRate;
   settle(draft, pointAlarm(draft, 'ripple-frequency', point), isWrong, {
@@ -40,7 +43,7 @@ function followRate(draft: Draft, point: string, ripple: RippleFound | RippleMis
 }
 
 function followOscillation(draft: Draft, point: string, ripple: RippleFound | RippleMissing): void {
-  const node = point.slice(0, point.lastIndexOf('.'));
+  const node = nodeOf(point);
   const rail = draft.plan.supply?.rails.find(({ name }) => name === node);
   if (draft.plan.supply === undefined || rail?.switches === true) return;
   if (rail === undefined && node !== 'filter') return;
@@ -83,6 +86,10 @@ function oscillationIn(ripple: RippleFound | RippleMissing, most: number): Found
 function settle(draft: Draft, alarm: AlarmFacts | undefined, isWrong: boolean, raising: Raising): void {
   if (isWrong && alarm?.active !== true) raiseAlarm(draft, raising);
   if (!isWrong && alarm?.active === true) returnAlarm(draft, alarm);
+}
+
+function nodeOf(point: string): string {
+  return point.slice(0, point.lastIndexOf('.'));
 }
 
 function isBeforeRegulators(point: string): boolean {

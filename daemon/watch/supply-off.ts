@@ -104,7 +104,8 @@ export function livePoints(
   return Object.fromEntries(live.map(({ point }) => [point.id, point.value ?? 0]));
 }
 
-function looksOff(prediction: PointPrediction, value: number): boolean {
+/** Whether one value is as small as in a supply that is switched off. */
+export function looksOff(prediction: PointPrediction, value: number): boolean {
   return Math.abs(value) < OFF_SHARE * leastMagnitude(prediction);
 }
 

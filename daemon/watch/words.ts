@@ -178,7 +178,7 @@ function outsideWords(cause: CauseOf<'outside-prediction'>, prediction: Predicti
 
 function outsideCure(unit: PointUnit, isAbove: boolean): string {
   if (unit === 'degC' && !isAbove) {
-    return 'By now it should be warm. Check that the load is on and that the probe sits on the part: if it has come off, the part may be far hotter than this shows. Switch off before you touch it, for its tab may be live.';
+    return 'By now it should be warm. Check that the load is on and that the probe sits on the part: if it has come off, the part may be far hotter than this shows. Switch off before you touch it: it may be hot and its tab live.';
   }
   if (unit === 'degC') {
     return 'Watch where it goes and be ready to switch off. Compare the heatsink, the interface and the load with the design.';

@@ -68,6 +68,18 @@ describe('how often the ripple repeats (a bridge charges twice a mains cycle, a 
     expect(switchedOff(20)).toEqual([[3200]]);
   });
 
+  it('is not asked of next to no ripple: 0.8 V at least is predicted', () => {
+    const rates = [0.15, 0.9].map((peakToPeak) =>
+      poweredCabin(SUPPLIED)
+        .feed(
+          probe(400, 'board raw', 'reservoir.ripple'),
+          capture(500, 'reservoir.ripple', sawtooth(50, peakToPeak)),
+        )
+        .told(RATE),
+    );
+    expect(rates).toEqual([[], [[500, 'raised']]]);
+  });
+
   it('the reverse behind a half-wave rectifier', () => {
     const plan = { ...SUPPLIED, supply: { ...SUPPLIED.supply!, rippleRate: 'mains' as const } };
     const watched = poweredCabin(plan).feed(

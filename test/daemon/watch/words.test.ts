@@ -56,6 +56,22 @@ describe('what an alarm says', () => {
     expect(cure).toMatch(/^Switch off\. Fit the heatsink or a bigger one before trying again\./);
   });
 
+  it('of a part that stays cold: what to check, and that it may be hot all the same', () => {
+    const cold = {
+      kind: 'outside-prediction',
+      point: 'logic.case',
+      value: 26,
+      unit: 'degC',
+      low: 45,
+      high: 65,
+    } as const;
+    const { sentence, cure } = alarmWords(cold, PREDICTION);
+    expect(sentence).toBe('Logic regulator case: 26 °C, below the 45 to 65 °C that the design predicts.');
+    expect(cure).toMatch(
+      /^By now it should be warm\. .*the probe sits on the part.*may be hot and its tab live\.$/,
+    );
+  });
+
   it('of a rail that is too high: the charged reservoir is named where the person acts', () => {
     const { sentence, spoken, cure } = alarmWords(struck, PREDICTION);
     expect(sentence).toBe('Logic rail: 7.61 V, over its limit of 5.50 V (what the logic load survives).');
