@@ -26,6 +26,7 @@ const COMMANDS: Readonly<Record<string, () => Promise<Command>>> = {
   demo: async () => (await import('./commands/demo.js')).demoCommand,
 };
 const BY_ITSELF = 'demo';
+const LONGEST_END_MS = 2000;
 
 async function overview(): Promise<string> {
   const commands = await Promise.all(Object.values(COMMANDS).map((load) => load()));
@@ -71,4 +72,6 @@ try {
   const isTheirs = [BadUse, FileProblems, BeyondPlain].some((kind) => error instanceof kind);
   console.error(error instanceof Error && isTheirs ? error.message : error);
   process.exitCode = isTheirs ? EXIT.badUse : EXIT.defect;
+  // What a defect has left open keeps nothing running that nobody watches.
+  setTimeout(() => process.exit(), LONGEST_END_MS).unref();
 }

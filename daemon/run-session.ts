@@ -93,10 +93,13 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   // A line that is being typed mustn't be painted over.
   const isTyped = session.instruments.some(({ driver }) => driver.typed !== undefined);
   if (table !== null && !isTyped) session.onStep(table.onStep);
-  const attending = attend(session, say);
+  const attending = attended(() => attend(session, say));
   const failed = await Promise.race([
     interrupted.then(() => null),
-    attending.ended.then(() => null),
+    attending.ended.then(
+      () => null,
+      (problem: unknown) => ({ problem }),
+    ),
     strays.nobodys.then((problem) => ({ problem })),
   ]);
   if (failed !== null) say(FAILED);
@@ -111,6 +114,16 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   strays.stop();
   if (failed !== null) throw failed.problem;
   return session.somethingOutside;
+}
+
+/** A terminal that can't be read, for it has gone away meanwhile, ends the session in order. */
+function attended(attend: () => Attending): Attending {
+  try {
+    return attend();
+  } catch (problem) {
+    const cause = problem instanceof Error ? problem : new Error(String(problem));
+    return { ended: Promise.reject(cause), stop: () => undefined };
+  }
 }
 
 function otherWriter({ file }: Session, { design, startedAt }: PageSetup['setup']): Promise<string | null> {

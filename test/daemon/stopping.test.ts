@@ -1,4 +1,4 @@
-import { spawn } from 'node:child_process';
+import { spawn, type ChildProcessByStdio } from 'node:child_process';
 import { once } from 'node:events';
 import { readdirSync, readFileSync } from 'node:fs';
 import { mkdtemp, rm } from 'node:fs/promises';
@@ -6,12 +6,24 @@ import { createServer, type AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
+import type { Readable, Writable } from 'node:stream';
 import { fileURLToPath } from 'node:url';
 import { expect, it, onTestFinished } from 'vitest';
 import { busySession } from './busy-session.js';
 import { MAIN, runCommand } from './run-command.js';
 
 const PACKAGE = fileURLToPath(new URL('../..', import.meta.url));
+/** Asks a session to end when it has said something; a third signal would cut it short. */
+function endOnce(child: ChildProcessByStdio<null | Writable, Readable, Readable>, when: string): void {
+  let said = '';
+  child.stdout.on('data', function end(bytes: Buffer) {
+    said += String(bytes);
+    if (!said.includes(when)) return;
+    child.stdout.off('data', end).resume();
+    child.kill('SIGTERM');
+  });
+}
+
 const CABIN = join(PACKAGE, 'daemon/design/examples/signal-cabin/signal-cabin.design.yaml');
 
 it.each(['SIGTERM', 'SIGINT'] as const)('%s ends a session with its recording complete', async (signal) => {
@@ -39,14 +51,33 @@ it.each([
   // As a service has it: standard input is /dev/null.
   const child = spawn(process.execPath, args, { stdio: ['ignore', 'pipe', 'pipe'] });
   const exited = once(child, 'exit');
-  let [said, complained] = ['', ''];
+  let complained = '';
   child.stderr.on('data', (bytes: Buffer) => (complained += String(bytes)));
-  child.stdout.on('data', (bytes: Buffer) => {
-    said += String(bytes);
-    if (said.includes(first)) child.kill('SIGTERM');
-  });
+  endOnce(child, first);
   const [code] = (await exited) as [number | null];
   expect({ code, complained }).toEqual({ code: command === 'watch' ? 0 : 1, complained: '' });
+  const [file = ''] = readdirSync(folder);
+  expect(readFileSync(join(folder, file), 'utf8')).toMatch(/\n\{"kind":"end".*\}\n\{"kind":"seal".*\}\n$/);
+});
+
+it.each([
+  ['end', 'process.stdin.pause = () => { throw new Error("broken terminal") };'],
+  ['start', 'process.stdin.on = () => { throw new Error("broken terminal") };'],
+])('a defect at its %s ends it in order', { timeout: 120_000 }, async (_, breaks) => {
+  const folder = await mkdtemp(join(tmpdir(), 'railminder-defect-'));
+  onTestFinished(() => rm(folder, { recursive: true, force: true }));
+  // Something that stays open, and a terminal that breaks.
+  const broken = `setInterval(() => {}, 1e6); ${breaks}`;
+  const args = ['--import', `data:text/javascript,${encodeURIComponent(broken)}`, MAIN];
+  const child = spawn(process.execPath, [...args, 'watch', CABIN, '--recordings', folder, '--port', '0'], {
+    stdio: 'pipe',
+  });
+  const exited = once(child, 'exit');
+  let complained = '';
+  child.stderr.on('data', (bytes: Buffer) => (complained += String(bytes)));
+  endOnce(child, 'A line with ?');
+  expect(await exited).toEqual([70, null]);
+  expect(complained).toContain('broken terminal');
   const [file = ''] = readdirSync(folder);
   expect(readFileSync(join(folder, file), 'utf8')).toMatch(/\n\{"kind":"end".*\}\n\{"kind":"seal".*\}\n$/);
 });
