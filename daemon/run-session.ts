@@ -1,5 +1,6 @@
 import { BadUse } from './command-line.js';
 import type { BenchOutput } from './design/bench.js';
+import { isInForeground } from './foreground.js';
 import { benchHooks } from './hooks/bench-hooks.js';
 import type { Hook } from './hooks/hook.js';
 import { hookSession } from './hooks/session-hooks.js';
@@ -62,8 +63,9 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   // From here on nothing ends the program but in order.
   const interrupted = untilInterrupted();
   goOnUnread();
-  const table =
-    json || options.say !== undefined || !process.stdout.isTTY ? null : new LiveTable(process.stdout);
+  // One in the background would paint over what its terminal is used for.
+  const isPainted = !json && options.say === undefined && process.stdout.isTTY && isInForeground();
+  const table = isPainted ? new LiveTable(process.stdout) : null;
   const attend = options.attend ?? attendWatch(process.stdin, table);
   const printed = table === null ? console.log : (line: string) => table.print(wrapped(line, '').join('\n'));
   const say = options.say ?? (json ? console.error : printed);
