@@ -28,8 +28,6 @@ import { goOnUnread } from './unread-output.js';
 const LONGEST_CLOSE_MS = 5000;
 const FAILED =
   'Something in the program failed, so it ends in order: outputs are switched off, the recording is closed. Look at the supply.';
-/** Nor does a hook. */
-const LONGEST_HOOKS_MS = 1000;
 
 export interface RunOptions extends PageSetup {
   /** Effects as JSON lines on standard output, everything else on standard error. */
@@ -103,7 +101,7 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   ]);
   if (failed !== null) say(FAILED);
   const complete = await Promise.race([session.close(), incompleteAfter(LONGEST_CLOSE_MS)]);
-  await Promise.race([stopHooks(), after(LONGEST_HOOKS_MS)]);
+  await stopHooks();
   await server.close();
   // After the recording is closed, so that nothing about a terminal can keep it from that.
   attending.stop();
