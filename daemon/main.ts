@@ -2,7 +2,7 @@
 import { BadUse, EXIT, type Command, type ExitCode } from './command-line.js';
 import { FileProblems } from './design/load.js';
 import { BeyondPlain } from '../drivers/simulated/plain-design.js';
-import { endWhenUnread } from './unread-output.js';
+import { endWhenUnread, leaveUnread } from './unread-output.js';
 import { VERSION } from './version.js';
 
 /** In the order of the list that is printed. Only the one that runs is loaded, for all of them take as long to load as one runs. */
@@ -75,3 +75,4 @@ try {
   // What a defect has left open keeps nothing running that nobody watches.
   setTimeout(() => process.exit(), LONGEST_END_MS).unref();
 }
+leaveUnread();

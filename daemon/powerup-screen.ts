@@ -14,9 +14,9 @@ export class PowerupScreen {
       this.#output.write(this.#output.isTTY ? `\r\u001b[K${line}\n${this.#live}` : `${line}\n`);
   };
 
-  /** Where nobody looks at a terminal, the live line is left out. */
+  /** Where nobody looks at a terminal, or it takes nothing, the live line is left out. */
   readonly live = (line: string): void => {
-    if (!this.#output.isTTY || line === this.#live) return;
+    if (!this.#output.isTTY || this.#output.writableLength > 0 || line === this.#live) return;
     this.#live = line;
     this.#output.write(`\r\u001b[K${line}`);
   };

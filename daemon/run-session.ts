@@ -1,5 +1,6 @@
 import { BadUse } from './command-line.js';
 import type { BenchOutput } from './design/bench.js';
+import { isInForeground } from './foreground.js';
 import { benchHooks } from './hooks/bench-hooks.js';
 import type { Hook } from './hooks/hook.js';
 import { hookSession } from './hooks/session-hooks.js';
@@ -27,8 +28,6 @@ import { goOnUnread } from './unread-output.js';
 const LONGEST_CLOSE_MS = 5000;
 const FAILED =
   'Something in the program failed, so it ends in order: outputs are switched off, the recording is closed. Look at the supply.';
-/** Nor does a hook. */
-const LONGEST_HOOKS_MS = 1000;
 
 export interface RunOptions extends PageSetup {
   /** Effects as JSON lines on standard output, everything else on standard error. */
@@ -62,8 +61,9 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   // From here on nothing ends the program but in order.
   const interrupted = untilInterrupted();
   goOnUnread();
-  const table =
-    json || options.say !== undefined || !process.stdout.isTTY ? null : new LiveTable(process.stdout);
+  // One in the background would paint over what its terminal is used for.
+  const isPainted = !json && options.say === undefined && process.stdout.isTTY && isInForeground();
+  const table = isPainted ? new LiveTable(process.stdout) : null;
   const attend = options.attend ?? attendWatch(process.stdin, table);
   const printed = table === null ? console.log : (line: string) => table.print(wrapped(line, '').join('\n'));
   const say = options.say ?? (json ? console.error : printed);
@@ -104,7 +104,7 @@ export async function runSession(options: RunOptions): Promise<boolean> {
   ]);
   if (failed !== null) say(FAILED);
   const complete = await Promise.race([session.close(), incompleteAfter(LONGEST_CLOSE_MS)]);
-  await Promise.race([stopHooks(), after(LONGEST_HOOKS_MS)]);
+  await stopHooks();
   await server.close();
   // After the recording is closed, so that nothing about a terminal can keep it from that.
   attending.stop();

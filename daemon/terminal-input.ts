@@ -1,3 +1,4 @@
+import { isInForeground } from './foreground.js';
 import { lineReader } from '../drivers/lines/line-reader.js';
 
 const JUNK = '(no text)';
@@ -7,14 +8,10 @@ const BLANK = 32;
 /** Hands on each key of a terminal, Ctrl-C too, until the returned function is called. */
 export function readKeys(input: NodeJS.ReadStream, onChunk: (chunk: string) => void): () => void {
   const onData = (chunk: Buffer): void => onChunk(chunk.toString('utf8'));
-  input.setRawMode(true);
-  input.on('data', onData);
-  input.resume();
+  const stopReading = readInForeground(input, onData, () => input.setRawMode(true));
   return () => {
-    input.off('data', onData);
-    input.setRawMode(false);
-    input.pause();
-    letGo(input);
+    if (isInForeground()) input.setRawMode(false);
+    stopReading();
   };
 }
 
@@ -27,10 +24,30 @@ export function keysIn(chunk: string): readonly string[] {
 export function readTypedLines(input: NodeJS.ReadStream, onLine: (line: string) => void): () => void {
   const reader = lineReader({ onLine: (line) => onLine(line), onFault: () => onLine(JUNK) });
   const spaced = emptyLinesSpaced();
-  const onData = (chunk: Buffer): void => reader.push(spaced(chunk), 0);
-  input.on('data', onData);
+  const stopReading = readInForeground(input, (chunk) => reader.push(spaced(chunk), 0));
   return () => {
     reader.end();
+    stopReading();
+  };
+}
+
+/** The system stops, whole, a program in the background that reads its terminal or sets it. */
+function readInForeground(
+  input: NodeJS.ReadStream,
+  onData: (chunk: Buffer) => void,
+  begin: () => void = () => undefined,
+): () => void {
+  // After `fg` and `bg` the system says this one.
+  const onContinued = (): void => {
+    if (input.isTTY && !isInForeground()) return void input.pause();
+    begin();
+    input.resume();
+  };
+  onContinued();
+  input.on('data', onData);
+  process.on('SIGCONT', onContinued);
+  return () => {
+    process.off('SIGCONT', onContinued);
     input.off('data', onData);
     input.pause();
     letGo(input);

@@ -47,6 +47,11 @@ export class AtTerminal {
     this.#child.stdin.write(keys.join(''));
   }
 
+  /** From now on it takes nothing, as one that is held with Ctrl-S or whose line hangs. */
+  hold(): void {
+    this.#child.kill('SIGSTOP');
+  }
+
   recording(): string {
     const name = readdirSync(this.folder).find((file) => file.endsWith('.ndjson')) ?? 'none';
     return join(this.folder, name);
@@ -56,6 +61,7 @@ export class AtTerminal {
     const exited = new Promise((resolve) => this.#child.once('close', resolve));
     if (this.#child.exitCode === null) {
       this.#child.kill('SIGTERM');
+      this.#child.kill('SIGCONT');
       await exited;
     }
     rmSync(this.folder, { recursive: true, force: true });

@@ -1,4 +1,5 @@
 import { spawn, type ChildProcess } from 'node:child_process';
+import { Socket } from 'node:net';
 import { errorCode } from '../record/disk.js';
 
 /** So much of what a program complains of is told. */
@@ -32,6 +33,8 @@ export function runProgram(command: readonly string[], text: string, signal: Abo
     child.stdin?.end(`${text}\n`);
     child.on('exit', (code, killedBy) => {
       signal.removeEventListener('abort', stop);
+      // What it left running, a siren for example, may hold the pipe for long; that keeps no session from ending.
+      if (child.stderr instanceof Socket) child.stderr.unref();
       if (code === 0) resolve();
       else reject(new Error(`it ended with ${killedBy ?? `code ${code}`}${complaintWords(complaint)}`));
     });

@@ -4,6 +4,8 @@ import type { ReadingEvent, TickEvent } from '../watch/events.js';
 export const TICK_INDEX = -1;
 /** So much is lost with one damaged line. */
 const MOST_ENTRIES = 32;
+/** Three centuries: beyond it a session's time of day is no date any more (ECMA-262, 21.4.1.1). */
+const LONGEST_SESSION_MS = 1e13;
 
 export type ReadingMark = NonNullable<ReadingEvent['mark']>;
 /** What a channel line declares. */
@@ -88,6 +90,7 @@ export function readRow(
     const time = found[at];
     if (typeof time !== 'number' || (at > 0 && time < 0)) return 'it is no reading';
     atMs = at === 0 ? time : atMs + time;
+    if (Math.abs(atMs) > LONGEST_SESSION_MS) return 'its time is none of a session';
     const index = found[at + 1];
     if (index === TICK_INDEX || length === 1) {
       events.push({ kind: 'tick', atMs });
@@ -98,7 +101,8 @@ export function readRow(
     if (declared === undefined) return 'its channel was never declared';
     const value = found[at + 2];
     const { instrument, channel, unit } = declared;
-    if (typeof value === 'number') {
+    // JSON.parse reads 1e999 as infinite.
+    if (typeof value === 'number' && Number.isFinite(value)) {
       events.push({ kind: 'reading', atMs, instrument, channel, value, unit });
       at += 3;
     } else if (value === null) {

@@ -173,13 +173,18 @@ export const endSchema = z.object({
   summary: z.object({ readings: z.number(), events: z.number(), alarms: z.number(), lost: z.number() }),
 });
 
+/** Of four digits' years: what is reckoned from any other may be no date. */
+function isMoment(words: string): boolean {
+  return /^\d{4}-/.test(words) && !Number.isNaN(Date.parse(words));
+}
+
 const verbatimSchema = z.object({ file: text, text });
 
 export const headerSchema = z.object({
   format: z.literal(RECORDING_FORMAT),
   version: z.number().int(),
   software: text,
-  startedAt: text,
+  startedAt: text.refine(isMoment, 'found no moment in ISO 8601'),
   zone: text,
   design: verbatimSchema,
   bench: verbatimSchema,

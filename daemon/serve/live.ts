@@ -57,6 +57,8 @@ function whyRefused(request: IncomingMessage, door: Door, pages: number): Refusa
 
 function refuse(socket: Duplex, { status, why }: Refusal): void {
   socket.on('error', () => socket.destroy());
+  // One that keeps its own half open would hold its place, and the server's end, for good.
+  socket.once('finish', () => socket.destroy());
   socket.end(
     `HTTP/1.1 ${status} ${STATUS_CODES[status]}\r\nConnection: close\r\nContent-Type: text/plain; charset=utf-8\r\n` +
       `Content-Length: ${Buffer.byteLength(why)}\r\n\r\n${why}`,

@@ -7,6 +7,8 @@ export interface Screen {
   write(text: string): void;
   readonly columns?: number;
   readonly rows?: number;
+  /** What it hasn't taken yet. */
+  readonly writableLength?: number;
 }
 
 const REPAINT_MS = 500;
@@ -30,7 +32,8 @@ export class LiveTable {
     this.#state = state;
     if (event.kind !== 'tick' || state.nowMs - this.#paintedAtMs < REPAINT_MS) return;
     this.#paintedAtMs = state.nowMs;
-    this.repaint();
+    // One that takes nothing is shown the newest table once it does, not all of them.
+    if ((this.#screen.writableLength ?? 0) === 0) this.repaint();
   };
 
   /** Lines that stand under the table from now on. */

@@ -1,6 +1,6 @@
 import { spawn, type ChildProcessByStdio } from 'node:child_process';
 import { once } from 'node:events';
-import { readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { createServer, type AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
@@ -8,7 +8,7 @@ import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import type { Readable, Writable } from 'node:stream';
 import { fileURLToPath } from 'node:url';
-import { expect, it, onTestFinished } from 'vitest';
+import { expect, it, onTestFinished, vi } from 'vitest';
 import { busySession } from './busy-session.js';
 import { MAIN, runCommand } from './run-command.js';
 
@@ -96,6 +96,40 @@ it.each(['SIGTERM', 'SIGINT'] as const)(
     expect(await session.recording()).toMatch(/\n\{"kind":"end".*\}\n\{"kind":"seal".*\}\n$/);
   },
 );
+
+it('a hook that hangs keeps it no longer than a moment', async () => {
+  const folder = await mkdtemp(join(tmpdir(), 'railminder-hanging-'));
+  onTestFinished(() => rm(folder, { recursive: true, force: true }));
+  const [bench, begun] = [join(folder, 'table.bench.yaml'), join(folder, 'begun')];
+  // Nobody listens at port 1, so that its instrument is told as lost.
+  writeFileSync(
+    bench,
+    `bench: table
+instruments:
+  rails: { driver: text-lines, link: { tcp: '127.0.0.1:1' }, options: { pattern: 'LOGIC {logic.volts} V' } }
+hooks:
+  - { priority: low, run: [sh, -c, 'touch ${begun}; sleep 60'], timeout_s: 60 }
+`,
+  );
+  const args = [
+    MAIN,
+    'watch',
+    CABIN,
+    '--bench',
+    bench,
+    '--trust-hooks',
+    '--recordings',
+    folder,
+    '--port',
+    '0',
+  ];
+  const child = spawn(process.execPath, args, { stdio: ['ignore', 'ignore', 'inherit'] });
+  onTestFinished(() => void child.kill('SIGKILL'));
+  const exited = once(child, 'exit');
+  await vi.waitUntil(() => existsSync(begun), { timeout: 20_000 });
+  child.kill('SIGTERM');
+  expect(await exited).toEqual([0, null]);
+});
 
 it('a signal that comes while it starts ends it in order too', { timeout: 120_000 }, async () => {
   const child = spawn(process.execPath, [MAIN, 'demo', '--port', '0'], {

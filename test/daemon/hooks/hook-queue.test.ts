@@ -1,6 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { Hook } from '../../../daemon/hooks/hook.js';
-import { HookQueue, MOST_AT_ONCE, MOST_WAITING, type HookOutcome } from '../../../daemon/hooks/hook-queue.js';
+import {
+  HookQueue,
+  LONGEST_GOODBYE_MS,
+  MOST_AT_ONCE,
+  MOST_WAITING,
+  type HookOutcome,
+} from '../../../daemon/hooks/hook-queue.js';
 import { manualClock } from '../../manual-clock.js';
 
 const settled = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
@@ -72,5 +78,17 @@ describe('deliveries to hooks', () => {
     going.forEach((go) => go());
     await stopped;
     expect(told.length).toBe(MOST_AT_ONCE);
+  });
+
+  it('stop: what hangs is ended after a moment, and nothing is begun any more', async () => {
+    const { queue: hooks, told, clock } = queue();
+    const { hook, going } = hangingHook();
+    hooks.deliver(hook, 'a0', '{}');
+    const stopped = hooks.stop();
+    clock.advance(LONGEST_GOODBYE_MS);
+    await stopped;
+    hooks.deliver(hook, 'a1', '{}');
+    expect(told.map(({ alarm, failed }) => [alarm, failed])).toEqual([['a0', 'it took too long']]);
+    expect(going.length).toBe(1);
   });
 });

@@ -1,3 +1,5 @@
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -68,5 +70,27 @@ describe('a program that is run', () => {
       return stat.includes(') Z ');
     };
     while (!(await isGone())) await new Promise((resolve) => setTimeout(resolve, 20));
+  });
+
+  it('that leaves something running keeps whoever ran it from ending no longer', async () => {
+    const folder = await mkdtemp(join(tmpdir(), 'railminder-hook-'));
+    onTestFinished(() => rm(folder, { recursive: true, force: true }));
+    const left = join(folder, 'left');
+    // It ends as soon as it is let, so that nothing is left of this test.
+    const command = ['sh', '-c', `touch ${left}; while [ -e ${left} ]; do sleep 0.05; done & exit 0`];
+    const ran = spawn(
+      process.execPath,
+      [
+        '--input-type=module',
+        '--eval',
+        `const { runProgram } = await import(process.argv[1]);
+         await runProgram(JSON.parse(process.argv[2]), '{}', new AbortController().signal);`,
+        new URL('../../../dist/daemon/hooks/run-hook.js', import.meta.url).href,
+        JSON.stringify(command),
+      ],
+      { stdio: 'inherit' },
+    );
+    onTestFinished(() => void ran.kill('SIGKILL'));
+    expect(await once(ran, 'exit')).toEqual([0, null]);
   });
 });

@@ -1,3 +1,4 @@
+import { once } from 'node:events';
 import { connect } from 'node:net';
 import { describe, expect, it } from 'vitest';
 import { LONGEST_MESSAGE_BYTES, MOST_PAGES } from '../../../daemon/serve/live.js';
@@ -138,6 +139,20 @@ describe('a page', () => {
 });
 
 describe('closing the server', () => {
+  it('waits for nobody who was refused and keeps their own half of the connection open', async () => {
+    const { server } = await running();
+    const raw = connect({ port: server.port, host: '127.0.0.1', allowHalfOpen: true });
+    raw.on('error', () => undefined);
+    raw.write(
+      `GET /elsewhere HTTP/1.1\r\nHost: 127.0.0.1:${server.port}\r\nUpgrade: websocket\r\nConnection: Upgrade\r\n\r\n`,
+    );
+    const [answer] = (await once(raw, 'data')) as [Buffer];
+    expect(String(answer)).toMatch(/^HTTP\/1\.1 404 /);
+    await server.close();
+    await expect(handshakeFails(server.port)).resolves.toBe('ECONNREFUSED');
+    raw.destroy();
+  });
+
   it('says goodbye to the pages and frees the port', async () => {
     const { server } = await running();
     const one = await page(server);

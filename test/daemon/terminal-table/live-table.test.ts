@@ -28,3 +28,24 @@ it('paints over itself twice a second at most, and lines stand above it', () => 
   expect(lines.filter((line) => line.includes('logic.volts'))).toHaveLength(1);
   expect(lines.at(-1)).toBe('');
 });
+
+it('a terminal that takes nothing gets no more tables, but every line', () => {
+  const written: string[] = [];
+  const screen = {
+    write: (text: string) => void written.push(text),
+    columns: 80,
+    rows: 24,
+    writableLength: 0,
+  };
+  const table = new LiveTable(screen);
+  const { state } = poweredCabin();
+  const at = (atMs: number): void => table.onStep(tick(atMs), { ...state, nowMs: atMs }, []);
+  at(500);
+  screen.writableLength = 1;
+  at(1000);
+  table.print('00:01  ALARM');
+  screen.writableLength = 0;
+  at(1500);
+  expect(written).toHaveLength(3);
+  expect(written[1]).toContain('00:01  ALARM');
+});
