@@ -113,7 +113,10 @@ export class GrowingFile {
     try {
       if (!(await this.#isOurs(this.#path))) throw vanished();
       const file = await disk.reopen(this.#path);
-      const size = await file.size();
+      const size = await file.size().catch(async (error: unknown) => {
+        await file.close();
+        throw error;
+      });
       this.#blockDone = Math.min(this.#block.length, Math.max(0, size - this.#syncedBytes));
       this.#syncedBytes = size - this.#blockDone;
       return file;

@@ -186,7 +186,7 @@ const COME_BY = [
   'handle.datasync daemon/record/disk.js',
   'statfs daemon/record/disk.js',
   'socket.write daemon/serve/live.js',
-  'socket.write daemon/terminal.js',
+  'socket.write daemon/unread-output.js',
   'createReadStream daemon/record/file-hash.js',
   'rename daemon/record/index/cache-file.js',
   'lstat daemon/job/folder-list.js',

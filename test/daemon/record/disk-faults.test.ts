@@ -55,6 +55,26 @@ describe('a disk that fails', () => {
     },
   );
 
+  it('a file that does not say how long it is is let go, each time', async () => {
+    const disk = faultyDisk();
+    const { recording } = await opened(await temporaryFolder(), { disk });
+    const reopen = disk.reopen.bind(disk);
+    const held = { opened: 0, closed: 0 };
+    disk.reopen = async (path) => {
+      const file = await reopen(path);
+      held.opened += 1;
+      const close = (): Promise<void> => ((held.closed += 1), file.close());
+      return { ...file, close, size: () => Promise.reject(new Error('EIO')) };
+    };
+    disk.failSync = 'EIO';
+    recording.append(volts(1, 5));
+    for (let tried = 0; tried < 4; tried += 1) expect(await recording.flush()).toBe(false);
+    expect(held).toEqual({ opened: 3, closed: 3 });
+    Object.assign(disk, { reopen, failSync: null });
+    expect(await recording.close(2)).toBe(true);
+    expect(eventsIn(await itemsOf(recording.file))).toEqual([volts(1, 5)]);
+  });
+
   it('a disk that hangs is told, and writes when it comes back', async () => {
     const disk = faultyDisk();
     const { recording, clock, told } = await opened(await temporaryFolder(), { disk });
