@@ -11,6 +11,7 @@ import type { LoadInForce, PointState } from './state.js';
 import { HEALTHY } from './suspects/clouds.js';
 import type { Suspect } from './suspects/judgement.js';
 import { modelDoubt } from './suspects/scale.js';
+import { LONGEST_WAIT_MS, readsInTime } from './worth-waiting.js';
 
 /** From here on a load state counts as recognised: strong evidence by the trade's scale (Kass and Raftery 1995). */
 const CLEARLY = Math.log(20);
@@ -18,8 +19,6 @@ const CLEARLY = Math.log(20);
 const DEVIATIONS_95 = 1.96;
 /** Beyond so many of them it isn't that load either: something is wrong, and that is for others to tell. */
 const FITS = 2.5;
-/** An alarm isn't kept waiting for more, ms. */
-const LONGEST_WAIT_MS = 10_000;
 /** Each is moved by a fault that leaves the other alone. */
 const NEEDED: readonly RegExp[] = [/^transformer\.amps$/, /reservoir\.ripple$/];
 
@@ -85,15 +84,9 @@ function loadsThatFit(loads: LoadBands, { point, value, guard, prediction }: Sam
 /** All that a load is recognised by is read often enough, and some of it hasn't stood still since. */
 function isUndecided(draft: Draft, hold: Hold): boolean {
   const asked = NEEDED.map((needed) =>
-    draft.points.find((point) => needed.test(point.id) && isComing(draft, point)),
+    draft.points.find((point) => needed.test(point.id) && readsInTime(draft, point)),
   );
   return !asked.includes(undefined) && asked.some((point) => point !== undefined && !stoodSince(point, hold));
-}
-
-/** Its instrument reads it in time. */
-function isComing({ plan, channels }: Draft, { channel }: PointState): boolean {
-  const { intervalMs = Infinity, typed } = plan.channels[channel ?? -1] ?? {};
-  return intervalMs <= LONGEST_WAIT_MS && typed !== true && channels[channel ?? -1]?.stale === false;
 }
 
 function stoodSince({ settling, atMs }: PointState, { sinceMs }: Hold): boolean {

@@ -22,8 +22,9 @@ const LEAST_READINGS = 3;
 
 /**
  * Follows the outside-prediction alarm of a point through one more number; returns its hold. Two things are
- * outside and need nobody (an alarm asks for a response): a part that is cooler than predicted while it warms up, and too few volts, amps or watts in a supply that is switched off. Call it after the over-limit
- * alarm of the same point was followed, which explains it.
+ * outside and need nobody (an alarm asks for a response): a part that is cooler than predicted while it warms up, and
+ * too few volts, amps or watts in a supply that is switched off. Call it after the over-limit alarm of the same point was
+ * followed, which explains it.
  * @param tells false while the readings tell nothing yet: then nothing is begun, and what has begun waits.
  */
 export function followOutsidePrediction(draft: Draft, sample: Sample, tells: boolean): Hold | null {

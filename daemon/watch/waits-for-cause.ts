@@ -5,9 +5,7 @@ import type { Hold } from './hold.js';
 import { predictionOf, type Sample } from './sample.js';
 import { isTelling } from './settling/settle-point.js';
 import type { PointState } from './state.js';
-
-/** An alarm isn't kept waiting for a slower instrument, ms. */
-const LONGEST_WAIT_MS = 10_000;
+import { readsInTime } from './worth-waiting.js';
 
 /**
  * Whether this alarm had better wait, because another one that would explain it is about to be told, or may be once its
@@ -28,11 +26,10 @@ type Possible = Parameters<typeof explains>[0];
 /** Outside on either side where it isn't known yet; as it is, where it is on its way to being told. */
 function possibleCauses(draft: Draft, point: PointState, hold: Hold): Possible[] {
   const prediction = predictionOf(draft.prediction, point.id);
-  const at = point.channel ?? -1;
-  const { intervalMs = Infinity, typed } = draft.plan.channels[at] ?? {};
-  if (prediction === undefined || intervalMs > LONGEST_WAIT_MS || typed === true) return [];
+  if (prediction === undefined || !readsInTime(draft, point)) return [];
+  const { intervalMs = 0 } = draft.plan.channels[point.channel ?? -1] ?? {};
   const { value, settling, atMs } = point;
-  if (draft.channels[at]?.stale !== false || value === null || settling === null || atMs === null) return [];
+  if (value === null || settling === null || atMs === null) return [];
   const { low, high, unit } = prediction;
   const isKnown = atMs > hold.sinceMs && isTelling(settling, unit, draft.atMs, intervalMs);
   if (isKnown) return point.outside === null ? [] : [outside(point.id, value, low, high)];

@@ -3,7 +3,7 @@ import { dirname, join } from 'node:path';
 import type { ListedPort } from './usb-id.js';
 
 const TTYS_OF_THE_SYSTEM = '/sys/class/tty';
-/** The names that Linux gives serial ports, and not its consoles and pseudo-terminals (its Documentation/admin-guide/devices.txt). */
+/** The names that Linux gives serial ports, and not its consoles and pseudo-terminals (admin-guide/devices.txt of the kernel). */
 const SERIAL_NAME = /^(tty(USB|ACM|AMA|S|O|THS|mxc|SAC|MFD|WCH|XRUSB)|rfcomm)\d+$/;
 /** Those whose USB device stands above them; above a Bluetooth port stands the computer's own radio. */
 const USB_NAME = /^tty(USB|ACM|XRUSB)\d+$/;

@@ -69,7 +69,7 @@ describe('a serial port of which the system says that', () => {
 
   it.each([
     ['Permission denied, cannot open', /no permission to open .*group dialout/],
-    ['Device or resource busy EBUSY', /in use: another program/],
+    ['Device or resource busy EBUSY', /is in use by another program; close what else reads it/],
     ['Input/output error, cannot open', /does not open .*Input\/output error.*; unplug the device/],
     ['Too many open files', /does not open, for too many files are open; end other programs/],
   ])('opening fails (%s): told with the cure, and it is opened once that is over', async (says, words) => {
