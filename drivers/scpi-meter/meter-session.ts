@@ -69,7 +69,7 @@ export class MeterSession {
 
   *script(): Script {
     yield* this.#inStep.identify('*CLS');
-    this.#around.settings.firstCommands.forEach((command) => this.#around.send(command));
+    this.#around.settings.firstCommands.forEach((command) => this.#inStep.say(command));
     for (let when = 'before the first reading'; ; when = 'after an answer was missing or wrong') {
       try {
         this.#considerWay(yield* this.#inStep.showErrors(when));
@@ -104,7 +104,7 @@ export class MeterSession {
     const command = configureCommand(channel.measures, range);
     if (this.#configured === command) return true;
     this.#configured = null;
-    this.#around.send(command);
+    this.#inStep.say(command);
     const errors = yield* this.#inStep.showErrors(`after ${command}, so ${channel.name} is not read`);
     if (errors.length > 0) {
       this.#refuse(channel, errors);
@@ -134,7 +134,7 @@ export class MeterSession {
     if (integrationCycles === null || this.#saidNoIntegration) return;
     const command = integrationCommand(measures, integrationCycles);
     if (command === null) return;
-    this.#around.send(command);
+    this.#inStep.say(command);
     const errors = yield* this.#inStep.showErrors(
       `after ${command}; the meter keeps its own integration time`,
     );
@@ -172,8 +172,8 @@ export class MeterSession {
   }
 
   *#askReading(channel: ChannelSpec): Talk<Answer> {
-    const { send, settings } = this.#around;
-    if (this.#way.before !== null) send(this.#way.before);
+    const { settings } = this.#around;
+    if (this.#way.before !== null) this.#inStep.say(this.#way.before);
     this.#askedUnproven = !this.#isProven;
     return yield* this.#inStep.ask(this.#way.question(channel.measures, settings.ranges.get(channel.name)));
   }

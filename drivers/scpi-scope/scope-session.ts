@@ -267,7 +267,7 @@ export class ScopeSession {
   }
 
   #sendAll(commands: readonly string[]): void {
-    commands.forEach((command) => this.#around.send(command));
+    commands.forEach((command) => this.#inStep.say(command));
   }
 }
 

@@ -172,7 +172,8 @@ export class Conversation {
 function textReader(keep: (line: HeardLine) => void, faults: FaultTeller): LineReader {
   let lastByteMs = 0;
   const reader = lineReader({
-    onLine: (text, atMs) => keep({ text, atMs }),
+    // Some devices put a line end before an answer too, or two behind it.
+    onLine: (text, atMs) => void (text.trim() !== '' && keep({ text, atMs })),
     onFault: (code, detail) => {
       faults.count(code, detail);
       keep({ text: null, atMs: lastByteMs });

@@ -44,6 +44,8 @@ const LONGEST_WAIT_FOR_IDENTITY_MS = 1000;
 const WRONG_DEVICE_PAUSE_MS = 1000;
 /** The longest error queue seen in instruments holds 30; one that never empties must not hold us up. */
 export const MOST_ERRORS_AT_ONCE = 32;
+/** Commands whose echo may still come; a device that echoes does so before it answers anything later. */
+const MOST_UNECHOED = 64;
 /** SCPI-1999 volume 2, 21.8: a number, a comma and a text in quotes, which may hold commas and semicolons. */
 const ERROR_ENTRY = /^\s*([+-]?\d{1,6})\s*(?:,|$)/;
 
@@ -54,17 +56,24 @@ const ERROR_ENTRY = /^\s*([+-]?\d{1,6})\s*(?:,|$)/;
  */
 export class InStep {
   readonly #around: TalkSurroundings;
+  #unechoed: readonly string[] = [];
 
   constructor(around: TalkSurroundings) {
     this.#around = around;
   }
 
+  /** Sends a command or a question, whose echo is then no answer. */
+  say(message: string): void {
+    this.#unechoed = [...this.#unechoed, message.trim()].slice(-MOST_UNECHOED);
+    this.#around.send(message);
+  }
+
   /** Asks one question and waits for its answer. @throws {OutOfStep} */
   *ask(question: string, limits: AskLimits = {}): Talk<Answer> {
-    const { clock, faults, identity, send, timeoutMs } = this.#around;
+    const { clock, faults, identity, timeoutMs } = this.#around;
     const { withinMs = timeoutMs, silenceMs } = limits;
     this.refuseUnread(question);
-    send(question);
+    this.say(question);
     const deadlineMs = clock.nowMs() + withinMs;
     for (;;) {
       const line = yield* this.#nextLine(deadlineMs, silenceMs);
@@ -76,7 +85,7 @@ export class InStep {
       const { text } = line;
       if (text === null) throw new OutOfStep(`the answer to ${question} was damaged`);
       if (text.trim() === identity.text) faults.count('late-answer', 'an answer to an earlier *IDN?', text);
-      else if (text.trim() !== question) return { ...line, text };
+      else if (!this.#isEcho(text)) return { ...line, text };
     }
   }
 
@@ -102,7 +111,7 @@ export class InStep {
     const { conversation, identity } = this.#around;
     let stray = conversation.midLine;
     for (const { text } of conversation.takeUnread()) {
-      if (text === null) continue;
+      if (text === null || this.#isEcho(text)) continue;
       this.#countLate(text, `came before ${question} was asked`);
       stray ||= text.trim() !== identity.text;
     }
@@ -111,11 +120,11 @@ export class InStep {
 
   /** Gets in step: ends when the instrument has answered `*IDN?` as it did the first time, and is quiet. */
   *identify(before?: string): Talk<void> {
-    const { clock, emit, faults, identity, send, states } = this.#around;
+    const { clock, emit, faults, identity, states } = this.#around;
     for (;;) {
       yield* this.#calmDown(identity.text !== null);
-      if (before !== undefined) send(before);
-      send('*IDN?');
+      if (before !== undefined) this.say(before);
+      this.say('*IDN?');
       const found = yield* this.#awaitIdentity();
       if (found === null) continue;
       if (identity.text === null || identity.text === found) {
@@ -145,8 +154,16 @@ export class InStep {
     const { conversation } = this.#around;
     yield { for: 'quiet', quietMs: QUIET_MS, withinMs: LONGEST_WAIT_FOR_QUIET_MS };
     for (const { text } of conversation.startAfresh()) {
-      if (isFault && text !== null) this.#countLate(text, 'came when nothing was asked');
+      if (isFault && text !== null && !this.#isEcho(text))
+        this.#countLate(text, 'came when nothing was asked');
     }
+  }
+
+  /** Whether a line is the echo of a message; those said before it were not echoed or have been. */
+  #isEcho(text: string): boolean {
+    const at = this.#unechoed.indexOf(text.trim());
+    if (at >= 0) this.#unechoed = this.#unechoed.slice(at + 1);
+    return at >= 0;
   }
 
   #countLate(text: string, saying: string): void {
@@ -165,7 +182,7 @@ export class InStep {
       if (line === null) break;
       const text = line.text?.trim() ?? '';
       if (isIdentity(text)) return text;
-      if (text === '' || text === '*IDN?') continue;
+      if (text === '' || this.#isEcho(text)) continue;
       other = text;
       if (identity.text !== null) this.#countLate(text, 'came before the answer to *IDN?');
     }
