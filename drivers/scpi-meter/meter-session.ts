@@ -26,7 +26,7 @@ export interface MeterSettings {
   readonly answerField: number | null;
 }
 
-export interface MeterSurroundings extends Omit<TalkSurroundings, 'onLate' | 'kind' | 'timeoutMs'> {
+export interface MeterSurroundings extends Omit<TalkSurroundings, 'asksEvents' | 'onLate' | 'kind' | 'timeoutMs'> {
   readonly channels: readonly ChannelSpec[];
   readonly settings: MeterSettings;
 }
@@ -63,6 +63,7 @@ export class MeterSession {
       ...around,
       timeoutMs: around.settings.timeoutMs,
       kind: 'a SCPI meter',
+      asksEvents: true,
       onLate: (text) => this.#noteLate(text),
     });
   }

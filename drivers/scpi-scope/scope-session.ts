@@ -29,7 +29,7 @@ export interface ScopeSettings {
   readonly firstCommands: readonly string[];
 }
 
-export interface ScopeSurroundings extends Omit<TalkSurroundings, 'onLate' | 'kind' | 'timeoutMs'> {
+export interface ScopeSurroundings extends Omit<TalkSurroundings, 'asksEvents' | 'onLate' | 'kind' | 'timeoutMs'> {
   readonly channels: readonly ChannelSpec[];
   readonly settings: ScopeSettings;
   readonly onCapture: (capture: Capture) => void;
@@ -59,7 +59,12 @@ export class ScopeSession {
   constructor(around: ScopeSurroundings) {
     this.#around = around;
     this.#units = new Map(around.channels.flatMap((spec) => unitOf(spec)));
-    this.#inStep = new InStep({ ...around, timeoutMs: around.settings.timeoutMs, kind: 'a SCPI scope' });
+    this.#inStep = new InStep({
+      ...around,
+      timeoutMs: around.settings.timeoutMs,
+      kind: 'a SCPI scope',
+      asksEvents: false, // the dialects ask for it to see the end of an acquisition
+    });
   }
 
   *script(): Script {

@@ -78,3 +78,121 @@ describe('a meter with blank lines around its answers', () => {
     expect(faultsOf(events)).toEqual([]);
   });
 });
+
+describe('a meter that ends messages with CR', () => {
+  /** Takes what stands before each CR, a line feed left from the message before it aside. */
+  function carriageReturnMeter(): Device {
+    let input = '';
+    return (heard) => {
+      input += heard;
+      const messages = input.split('\r');
+      input = messages.pop() ?? '';
+      return messages.map((message) => `${answerTo(message.trim()) ?? ''}\r`).join('');
+    };
+  }
+
+  it('is found and read, and asked in its own way from then on', () => {
+    const heard: string[] = [];
+    const device = carriageReturnMeter();
+    const { clock, events } = readThrough((bytes) => {
+      heard.push(bytes);
+      return device(bytes);
+    });
+    clock.advance(5000);
+    expect(readingsOf(events).length).toBeGreaterThan(3);
+    expect(heard.slice(-4)).toEqual(Array(4).fill('READ?\r\n'));
+  });
+
+  it('is not the meter that takes line feeds only, which is found however late it wakes up', () => {
+    for (let wakesMs = 0; wakesMs < 6000; wakesMs += 370) {
+      let isAwake = false;
+      const { clock, events } = readThrough((heard) => {
+        const answer = heard.includes('\r') ? undefined : answerTo(heard.trim());
+        return isAwake && answer !== undefined ? `${answer}\n` : '';
+      });
+      clock.advance(wakesMs);
+      isAwake = true;
+      clock.advance(4000);
+      expect(readingsOf(events).length, `awake after ${wakesMs} ms`).toBeGreaterThan(0);
+    }
+  });
+});
+
+describe('an identity that is not as the standard has it', () => {
+  it.each([
+    'SIGNAL CABIN BENCH METER V1.07',
+    'SIGNAL CABIN,BENCH METER,1.0',
+    ',BENCH METER,0,1.0',
+    '"BENCH METER"',
+  ])('is taken when it comes twice: %s', (identity) => {
+    const { clock, events } = readThrough((heard) => {
+      const answer = heard.trim() === '*IDN?' ? identity : answerTo(heard.trim());
+      return answer === undefined ? '' : `${answer}\n`;
+    });
+    clock.advance(5000);
+    expect(events).toContainEqual(expect.objectContaining({ kind: 'identity', text: identity }));
+    expect(readingsOf(events).length).toBeGreaterThan(3);
+    expect(faultsOf(events)).toEqual([]);
+  });
+
+  it.each([
+    ['changes', (turn: number) => `BENCH METER ${turn}`],
+    ['is a number', () => '12.06'],
+    ['is a reading', () => '12.06 V'],
+    ['has a line behind it', () => 'ready.\nready.'],
+  ])('is not taken when it %s', (_, identityAt) => {
+    let turn = 0;
+    const { clock, events } = readThrough((heard) => {
+      const answer = heard.trim() === '*IDN?' ? identityAt((turn += 1)) : answerTo(heard.trim());
+      return answer === undefined ? '' : `${answer}\n`;
+    });
+    clock.advance(20_000);
+    expect(readingsOf(events)).toEqual([]);
+    expect(faultsOf(events).join()).toMatch(/wrong-device: answers to \*IDN\? without maker/);
+  });
+});
+
+describe('a meter without an error queue', () => {
+  /** IEEE 488.2, 11.5.1: bit 5 of the event status register is a command error, and reading it clears it. */
+  function meterWithoutQueue(status: (hasFailed: boolean) => string, refuses: string): Device {
+    let hasFailed = false;
+    return (heard) => {
+      const message = heard.trim();
+      hasFailed ||= message === 'SYST:ERR?' || message === refuses;
+      if (message === '*ESR?') {
+        const answer = status(hasFailed);
+        hasFailed = false;
+        return `${answer}\n`;
+      }
+      const answer = message === 'SYST:ERR?' ? undefined : answerTo(message);
+      return answer === undefined ? '' : `${answer}\n`;
+    };
+  }
+  const honest = (hasFailed: boolean): string => (hasFailed ? '+160' : '0'); // with power on, bit 7
+
+  it('is asked for its event status instead, and read', () => {
+    const { clock, events } = readThrough(meterWithoutQueue(honest, ''));
+    clock.advance(10_000);
+    expect(readingsOf(events).length).toBeGreaterThan(5);
+    expect(faultsOf(events).filter((fault) => fault.startsWith('instrument-error'))).toEqual([]);
+  });
+
+  it('is not read where that says that the function was refused', () => {
+    const { clock, events } = readThrough(meterWithoutQueue(honest, 'CONF:VOLT:DC'));
+    clock.advance(10_000);
+    expect(readingsOf(events)).toEqual([]);
+    expect(faultsOf(events)).toContain(
+      'instrument-error: *ESR? says command error after CONF:VOLT:DC, so logic.volts is not read',
+    );
+  });
+
+  it.each([
+    ['never tells of an error', '0'],
+    ['answers something else', 'OFF'],
+  ])('is not read where its event status %s', (_, status) => {
+    const { clock, events } = readThrough(meterWithoutQueue(() => status, ''));
+    clock.advance(20_000);
+    expect(readingsOf(events)).toEqual([]);
+    expect(faultsOf(events).join()).toMatch(/tells of errors neither by SYST:ERR\? nor by \*ESR\?/);
+  });
+});
