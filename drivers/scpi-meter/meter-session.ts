@@ -26,7 +26,10 @@ export interface MeterSettings {
   readonly answerField: number | null;
 }
 
-export interface MeterSurroundings extends Omit<TalkSurroundings, 'asksEvents' | 'onLate' | 'kind' | 'timeoutMs'> {
+export interface MeterSurroundings extends Omit<
+  TalkSurroundings,
+  'asksEvents' | 'onLate' | 'kind' | 'timeoutMs'
+> {
   readonly channels: readonly ChannelSpec[];
   readonly settings: MeterSettings;
 }
@@ -34,6 +37,8 @@ export interface MeterSurroundings extends Omit<TalkSurroundings, 'asksEvents' |
 /** Silence after a reading that may have been a late one, in which a second one would show that it was. */
 const QUIET_AFTER_DOUBTFUL_MS = 300;
 const MOST_REFUSALS = 3;
+/** No bench meter is switched off and measures again within this; common practice. */
+const FASTEST_RESTART_MS = 3000;
 
 const LIKE_A_READING = /^\s*[+-]?[\d.]+(?:[eE][+-]?\d+\.*)?(?:[^\d.,;][^\d,;]*)?$/;
 const LIKE_SEVERAL_VALUES = /^\s*[+-]?[\d.][^,;]*(?:,[^,;"]*)+$/;
@@ -56,6 +61,8 @@ export class MeterSession {
   #isProven = false;
   #askedUnproven = false;
   #saidNoIntegration = false;
+  /** When the latest round ended. */
+  #roundMs = 0;
 
   constructor(around: MeterSurroundings) {
     this.#around = around;
@@ -69,19 +76,28 @@ export class MeterSession {
   }
 
   *script(): Script {
+    const { clock, states } = this.#around;
     yield* this.#inStep.identify('*CLS');
-    this.#around.settings.firstCommands.forEach((command) => this.#inStep.say(command));
     for (let when = 'before the first reading'; ; when = 'after an answer was missing or wrong') {
       try {
-        this.#considerWay(yield* this.#inStep.showErrors(when));
-        for (;;) yield* this.#round();
+        yield* this.#setUp(when);
+        for (;;) {
+          yield* this.#round();
+          if (clock.nowMs() - this.#roundMs >= FASTEST_RESTART_MS) yield* this.#setUp('after a pause');
+        }
       } catch (problem) {
         if (!(problem instanceof OutOfStep)) throw problem;
-        this.#around.states.notReading(problem.message);
-        this.#configured = null;
+        states.notReading(problem.message);
         yield* this.#inStep.identify();
       }
     }
+  }
+
+  /** From power-on: a meter on a serial line may have been switched off and on again without anybody seeing it. */
+  *#setUp(when: string): Talk<void> {
+    this.#configured = null;
+    this.#around.settings.firstCommands.forEach((command) => this.#inStep.say(command));
+    this.#considerWay(yield* this.#inStep.showErrors(when));
   }
 
   /** Goes through all channels once, beginning after the one that was asked last, and waits for the next round. */
@@ -93,7 +109,8 @@ export class MeterSession {
       this.#turn = (this.#turn + 1) % channels.length;
       if (channel !== undefined && (yield* this.#configure(channel))) yield* this.#read(channel);
     }
-    yield { for: 'delay', delayMs: Math.max(0, startMs + settings.intervalMs - clock.nowMs()) };
+    this.#roundMs = clock.nowMs();
+    yield { for: 'delay', delayMs: Math.max(0, startMs + settings.intervalMs - this.#roundMs) };
   }
 
   /** False when the meter refuses: it would go on measuring what it did before and call it this channel's value. */
