@@ -29,7 +29,10 @@ export interface ScopeSettings {
   readonly firstCommands: readonly string[];
 }
 
-export interface ScopeSurroundings extends Omit<TalkSurroundings, 'asksEvents' | 'onLate' | 'kind' | 'timeoutMs'> {
+export interface ScopeSurroundings extends Omit<
+  TalkSurroundings,
+  'asksEvents' | 'onLate' | 'kind' | 'timeoutMs'
+> {
   readonly channels: readonly ChannelSpec[];
   readonly settings: ScopeSettings;
   readonly onCapture: (capture: Capture) => void;
@@ -111,15 +114,20 @@ export class ScopeSession {
     this.#sendAll(settings.dialect.start);
     if (!(yield* this.#untilDone())) return false;
     this.#acquisition += 1;
-    const captures: Capture[] = [];
+    const taken: [ScopeInput, Capture][] = [];
     for (const input of settings.inputs) {
       const capture = yield* this.#capture(input);
       if (typeof capture === 'string')
         faults.count('not-understood', `${input.channel} is not read: ${capture}`);
-      else captures.push(capture);
+      else taken.push([input, capture]);
     }
     const errors = yield* this.#inStep.showErrors('while a capture was read, so it is not shown');
-    if (errors.length > 0 || captures.length === 0) return false;
+    if (errors.length > 0) return false;
+    const captures: Capture[] = [];
+    for (const [input, capture] of taken) {
+      if (yield* this.#isUnturned(input, capture)) captures.push(capture);
+    }
+    if (captures.length === 0) return false;
     states.reading();
     captures.forEach(onCapture);
     return true;
@@ -194,8 +202,7 @@ export class ScopeSession {
       throw new OutOfStep('a block has another length than was said');
     }
     const { startSeconds, stepSeconds } = found;
-    // A scope that knows nothing of probes shows what is at its input; what the probe divides by is put back here.
-    const factor = dialect.attenuation === null ? (input.attenuation ?? 1) : 1;
+    const factor = this.#factorOf(input);
     const [scale, offset] = [found.scale * factor, found.offset * factor];
     const { channel } = input;
     const acquisition = this.#acquisition;
@@ -212,6 +219,31 @@ export class ScopeSession {
       attenuation,
       acquisition,
     };
+  }
+
+  /** A scope that knows nothing of probes shows what is at its input; what the probe divides by is put back here. */
+  #factorOf({ attenuation }: ScopeInput): number {
+    return this.#around.settings.dialect.attenuation === null ? (attenuation ?? 1) : 1;
+  }
+
+  /** Whether nobody turned a knob between the preamble and the samples: then a second preamble says the same. */
+  *#isUnturned(input: ScopeInput, capture: Capture): Talk<boolean> {
+    const { dialect, samples } = this.#around.settings;
+    if (dialect.preamble === null) return true; // one answer said it all
+    this.#sendAll(dialect.input.map((command) => filled(command, input)));
+    const { text } = yield* this.#inStep.ask(filled(dialect.preamble.ask, input));
+    const now = readPreamble(text, dialect.preamble, samples.bits);
+    const factor = this.#factorOf(input);
+    const isSame =
+      typeof now !== 'string' &&
+      now.points === capture.samples.length &&
+      now.scale * factor === capture.scale &&
+      now.offset * factor === capture.offset &&
+      now.startSeconds === capture.startSeconds &&
+      now.stepSeconds === capture.stepSeconds;
+    const saying = `${input.channel} is not read: the scope was set otherwise meanwhile`;
+    if (!isSame) this.#around.faults.count('not-understood', saying, text);
+    return isSame;
   }
 
   /** Null for a word that the dialect doesn't know. */

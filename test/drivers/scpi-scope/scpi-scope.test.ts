@@ -203,6 +203,43 @@ describe('scpi-scope in trouble', () => {
     captures.forEach(({ samples }) => expect(samples).toEqual(SAMPLES));
   });
 
+  it.each([
+    ['the range', '0,0,4,1,1E-3,-2E-3,0,0.2,12,128'],
+    ['the position', '0,0,4,1,1E-3,-2E-3,0,0.1,14,128'],
+    ['the time base', '0,0,4,1,2E-3,-4E-3,0,0.1,12,128'],
+  ])('shows no capture when somebody turned %s while it was read', (_, turned) => {
+    const { captures, clock, events, far, replies } = startWith();
+    let turns = 0;
+    far.onBytes((bytes) => {
+      const command = Buffer.from(bytes).toString().trimEnd();
+      if (command === ':WAV:DATA?' && (turns += 1) === 1) replies[':WAV:PRE?'] = turned;
+      const reply = replies[command];
+      if (reply !== undefined) far.send(Buffer.concat([Buffer.from(reply), LINE_END]));
+    });
+    clock.advance(300);
+    expect(captures).toEqual([]);
+    expect(faultsOf(events)).toEqual([
+      `not-understood: reservoir.volts is not read: the scope was set otherwise meanwhile: "${turned}"`,
+    ]);
+    clock.advance(1000);
+    expect(captures.length).toBeGreaterThan(0);
+  });
+
+  it('asks for the preamble of each input again, with the input chosen', () => {
+    const { clock, heard } = startWith({
+      options: { inputs: { 'reservoir.volts': 1, 'logic.volts': 2 } },
+      answers: { ':CHAN2:COUP?': 'DC', ':CHAN2:PROB?': '1' },
+    });
+    clock.advance(300);
+    const error = heard.lastIndexOf('SYST:ERR?');
+    expect(heard.slice(error + 1, error + 5)).toEqual([
+      ':WAV:SOUR CHAN1',
+      ':WAV:PRE?',
+      ':WAV:SOUR CHAN2',
+      ':WAV:PRE?',
+    ]);
+  });
+
   it('does not read an input whose probe factor the scope has otherwise', () => {
     const { captures, clock, events } = startWith({ answers: { ':CHAN1:PROB?': '1' } });
     clock.advance(1000);
