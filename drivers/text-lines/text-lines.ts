@@ -71,6 +71,7 @@ function start({ channels, clock, emit, link, options }: DriverContext): Running
     let isFirst = form.wantsFirst;
     return byteLineReader({
       skipFirst: !form.wantsFirst,
+      latin1Signs: true,
       ...(form.takeAlike !== undefined && { takeLine: form.takeAlike }),
       onLine(line, atMs) {
         form.take(line, atMs, isFirst);
