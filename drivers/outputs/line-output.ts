@@ -1,5 +1,6 @@
 import type { InstrumentEvent } from '../driver.js';
 import { faultTeller } from '../fault-teller.js';
+import { Echoes } from '../lines/echoes.js';
 import { lineReader, type LineReader } from '../lines/line-reader.js';
 import { LinkNotOpen } from '../links/link-not-open.js';
 import { stateTeller } from '../state-teller.js';
@@ -46,6 +47,9 @@ class LineOutput implements Output {
   readonly #states;
   #position: Position = 'unknown';
   #reader: LineReader | null = null;
+  #echoes = new Echoes();
+  /** Whether what is sent comes back on this connection. */
+  #isEchoed = false;
   /** Power was let through by us and hasn't been taken away: only then is the keep-alive sent. */
   #isHeldOn = false;
   #wanted: Wanted | null = null;
@@ -65,6 +69,8 @@ class LineOutput implements Output {
         const isOpen = state.kind === 'open' || state.kind === 'back';
         this.#reader?.end();
         this.#reader = isOpen ? this.#newReader() : null;
+        this.#echoes = new Echoes();
+        this.#isEchoed = false;
         this.#states.link(state);
         this.#forget(state.kind === 'closed' ? 'the output was stopped' : 'its link was lost');
         if (isOpen) this.#send(words.ask);
@@ -133,7 +139,15 @@ class LineOutput implements Output {
     });
   }
 
+  /** An echo shows by the question, which comes first and says nothing of the position as a command's echo might. */
+  #isEcho(line: string): boolean {
+    const words = this.#words;
+    this.#isEchoed ||= line.trim() === words.ask.trim() && words.positionIn(line) === null;
+    return this.#isEchoed && this.#echoes.take(line);
+  }
+
   #take(line: string): void {
+    if (line.trim() === '' || this.#isEcho(line)) return;
     const said = this.#words.positionIn(line);
     if (said === null) return this.#faults.count('not-understood', 'it says nothing of its position', line);
     const wanted = this.#wanted;
@@ -172,6 +186,7 @@ class LineOutput implements Output {
   }
 
   #send(line: string): void {
+    this.#echoes.await(line);
     this.#context.link.write(Buffer.from(`${line}\n`)).catch((problem: unknown) => {
       // The link's state says so already; who waits is told at once.
       if (problem instanceof LinkNotOpen) return this.#giveUp('it is not connected');

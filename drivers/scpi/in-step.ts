@@ -1,6 +1,7 @@
 import type { Clock } from '../clock.js';
 import type { InstrumentEvent } from '../driver.js';
 import type { FaultTeller } from '../fault-teller.js';
+import { Echoes } from '../lines/echoes.js';
 import { printable } from '../printable.js';
 import type { StateTeller } from '../state-teller.js';
 import type { Conversation, HeardLine, Outcome, Wait } from './conversation.js';
@@ -48,8 +49,6 @@ const LONGEST_WAIT_FOR_IDENTITY_MS = 1000;
 const WRONG_DEVICE_PAUSE_MS = 1000;
 /** The longest error queue seen in instruments holds 30; one that never empties must not hold us up. */
 export const MOST_ERRORS_AT_ONCE = 32;
-/** Commands whose echo may still come; a device that echoes does so before it answers anything later. */
-const MOST_UNECHOED = 64;
 /** So many questions for an error without an entry for an answer, and the instrument may have no queue. */
 const MOST_MISSED_ENTRIES = 2;
 /** SCPI-1999 volume 2, 21.8: a number, a comma and a text in quotes, which may hold commas and semicolons. */
@@ -62,7 +61,7 @@ const ERROR_ENTRY = /^\s*([+-]?\d{1,6})\s*(?:,|$)/;
  */
 export class InStep {
   readonly #around: TalkSurroundings;
-  #unechoed: readonly string[] = [];
+  readonly #echoes = new Echoes();
   /** What answered once to `*IDN?` without being an identity as the standard has it. */
   #proposed: string | null = null;
   #missedEntries = 0;
@@ -75,7 +74,7 @@ export class InStep {
 
   /** Sends a command or a question, whose echo is then no answer. */
   say(message: string): void {
-    this.#unechoed = [...this.#unechoed, message.trim()].slice(-MOST_UNECHOED);
+    this.#echoes.await(message);
     this.#around.send(message);
   }
 
@@ -96,7 +95,7 @@ export class InStep {
       const { text } = line;
       if (text === null) throw new OutOfStep(`the answer to ${question} was damaged`);
       if (text.trim() === identity.text) faults.count('late-answer', 'an answer to an earlier *IDN?', text);
-      else if (!this.#isEcho(text)) return { ...line, text };
+      else if (!this.#echoes.take(text)) return { ...line, text };
     }
   }
 
@@ -154,7 +153,7 @@ export class InStep {
     const { conversation, identity } = this.#around;
     let stray = conversation.midLine;
     for (const { text } of conversation.takeUnread()) {
-      if (text === null || this.#isEcho(text)) continue;
+      if (text === null || this.#echoes.take(text)) continue;
       this.#countLate(text, `came before ${question} was asked`);
       stray ||= text.trim() !== identity.text;
     }
@@ -197,16 +196,9 @@ export class InStep {
     const { conversation } = this.#around;
     yield { for: 'quiet', quietMs: QUIET_MS, withinMs: LONGEST_WAIT_FOR_QUIET_MS };
     for (const { text } of conversation.startAfresh()) {
-      if (isFault && text !== null && !this.#isEcho(text))
+      if (isFault && text !== null && !this.#echoes.take(text))
         this.#countLate(text, 'came when nothing was asked');
     }
-  }
-
-  /** Whether a line is the echo of a message; those said before it were not echoed or have been. */
-  #isEcho(text: string): boolean {
-    const at = this.#unechoed.indexOf(text.trim());
-    if (at >= 0) this.#unechoed = this.#unechoed.slice(at + 1);
-    return at >= 0;
   }
 
   #countLate(text: string, saying: string): void {
@@ -226,7 +218,7 @@ export class InStep {
       if (line === null) break;
       const text = line.text?.trim() ?? '';
       if (isIdentity(text) || text === identity.text) return text;
-      if (text === '' || this.#isEcho(text)) continue;
+      if (text === '' || this.#echoes.take(text)) continue;
       other = text;
       others += 1;
       if (identity.text !== null) this.#countLate(text, 'came before the answer to *IDN?');
