@@ -91,6 +91,26 @@ describe('text-lines', () => {
     expect(faultsOf(events)[0]).toMatch(/^not-text/);
   });
 
+  it.each([
+    [{ pattern: 'T1: {a} C' }, 'T1: -127.00 C'],
+    [{ format: 'json', fields: { t1: '{a} C' } }, '{"t1":-127}'],
+    [{ format: 'csv', header: 'time,t1', fields: { t1: '{a} C' } }, '12,-127.0'],
+  ])('gives no number for a one-wire sensor that is not there: %j', (options, line) => {
+    const { events, print } = startWith(options);
+    print(`\n${line}\n${line}\n`);
+    expect(new Set(readingsOf(events))).toEqual(new Set(['a not-a-number degC']));
+  });
+
+  it('reads a unit in capitals where it can mean one thing only', () => {
+    const { events, print } = startWith({ pattern: '{a} V' });
+    const resistor = startWith({ pattern: 'R {b} kOhm' });
+    print('\n0.0050 MV\n5.01 V\n');
+    resistor.print('\nR 4.7 KOHM\n');
+    expect(readingsOf(events)).toEqual(['a 5.01 V']);
+    expect(faultsOf(events)[0]).toMatch(/^not-understood: .*MV/);
+    expect(readingsOf(resistor.events)).toEqual(['b 4700 ohm']);
+  });
+
   it('takes the first pattern of several that fits', () => {
     const { events, print } = startWith({ patterns: ['T: {a} C', 'U: {b} V, I: {c} mA'] });
     print('\nU: 5.01 V, I: 250 mA\nT: 41 C\n');
