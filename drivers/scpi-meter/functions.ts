@@ -51,3 +51,12 @@ export function shortForm(command: string): string {
 export function isHeaderOf(measurand: Measurand, word: string): boolean {
   return FUNCTIONS[measurand].headers.includes(word.toUpperCase());
 }
+
+/** What a meter that calls its function this measures, in quotes or not; null for a name that isn't known. */
+export function functionNamed(name: string): Measurand | null {
+  const word = name.replace(/^["']|["']$/g, '').toUpperCase();
+  const measurands = Object.keys(FUNCTIONS) as Measurand[];
+  const isIt = (measurand: Measurand): boolean =>
+    isHeaderOf(measurand, word) || FUNCTIONS[measurand].header.toUpperCase() === word;
+  return measurands.find(isIt) ?? null;
+}

@@ -10,6 +10,7 @@ import {
   type Talk,
   type TalkSurroundings,
 } from '../scpi/in-step.js';
+import { FunctionCheck } from './function-check.js';
 import { configureCommand, integrationCommand } from './functions.js';
 import { parseReply, valueAt } from './reply.js';
 import { firstWay, isCommandError, type WayOfReading } from './ways-of-reading.js';
@@ -50,6 +51,7 @@ const LIKE_SEVERAL_VALUES = /^\s*[+-]?[\d.][^,;]*(?:,[^,;"]*)+$/;
 export class MeterSession {
   readonly #around: MeterSurroundings;
   readonly #inStep: InStep;
+  readonly #functionCheck: FunctionCheck;
   readonly #refusals = new Map<string, number>();
   #configured: string | null = null;
   #everConfigured = false;
@@ -73,6 +75,7 @@ export class MeterSession {
       asksEvents: true,
       onLate: (text) => this.#noteLate(text),
     });
+    this.#functionCheck = new FunctionCheck(this.#inStep, around.clock);
   }
 
   *script(): Script {
@@ -107,7 +110,9 @@ export class MeterSession {
     for (let asked = 0; asked < channels.length; asked += 1) {
       const channel = channels[this.#turn % channels.length];
       this.#turn = (this.#turn + 1) % channels.length;
-      if (channel !== undefined && (yield* this.#configure(channel))) yield* this.#read(channel);
+      if (channel === undefined) continue;
+      const before = this.#configured;
+      if (yield* this.#configure(channel)) yield* this.#read(channel, this.#configured === before);
     }
     this.#roundMs = clock.nowMs();
     yield { for: 'delay', delayMs: Math.max(0, startMs + settings.intervalMs - this.#roundMs) };
@@ -159,7 +164,8 @@ export class MeterSession {
     this.#saidNoIntegration = errors.length > 0;
   }
 
-  *#read(channel: ChannelSpec): Talk<void> {
+  /** `mayBeTurned`: the meter was configured for this some time ago, and a person may have set it otherwise since. */
+  *#read(channel: ChannelSpec, mayBeTurned: boolean): Talk<void> {
     const { emit, faults, settings, states } = this.#around;
     if (this.#owesReading) yield* this.#passOverDoubtful(channel);
     this.#owesReading = true;
@@ -179,8 +185,19 @@ export class MeterSession {
     }
     if (this.#way.before !== null && !this.#isProven && (yield* this.#isRefused(channel))) return;
     this.#isProven = true;
+    const isChecked = mayBeTurned && this.#way.needsConfigure;
+    const said = isChecked ? yield* this.#functionCheck.ask(channel.measures) : 'same';
+    if (typeof said === 'object') return this.#setBack(channel, said.another);
     states.reading();
     emit(readingMaker(channel)(reply.value, reply.mark, answer.atMs));
+    if (said === 'nothing')
+      throw new OutOfStep('it does not say its function, so a change by hand is not seen');
+  }
+
+  #setBack({ name }: ChannelSpec, another: string): void {
+    this.#configured = null;
+    const saying = `${name} is not shown: the meter was set by hand; it is set back`;
+    this.#around.faults.count('instrument-error', saying, another);
   }
 
   #cure({ text }: Answer): string {

@@ -36,6 +36,8 @@ export interface AskLimits {
   readonly withinMs?: number;
   /** The longest silence within it; as long as the whole wait unless said. */
   readonly silenceMs?: number;
+  /** Whether silence is no fault, as the instrument needn't know the question. */
+  readonly mayBeUnknown?: boolean;
 }
 
 /** The answers can't be told apart any more: an answer is missing, too many, or not what was asked for. */
@@ -81,7 +83,7 @@ export class InStep {
   /** Asks one question and waits for its answer. @throws {OutOfStep} */
   *ask(question: string, limits: AskLimits = {}): Talk<Answer> {
     const { clock, faults, identity, timeoutMs } = this.#around;
-    const { withinMs = timeoutMs, silenceMs } = limits;
+    const { withinMs = timeoutMs, silenceMs, mayBeUnknown = false } = limits;
     this.refuseUnread(question);
     this.say(question);
     const deadlineMs = clock.nowMs() + withinMs;
@@ -89,7 +91,8 @@ export class InStep {
       const line = yield* this.#nextLine(deadlineMs, silenceMs);
       if (line === null) {
         const waitedMs = Math.min(withinMs, silenceMs ?? withinMs);
-        faults.count('no-answer', `${question} was not answered within ${waitedMs} ms (timeout_ms)`);
+        const saying = `${question} was not answered within ${waitedMs} ms (timeout_ms)`;
+        if (!mayBeUnknown) faults.count('no-answer', saying);
         throw new OutOfStep(`${question} was not answered`);
       }
       const { text } = line;
