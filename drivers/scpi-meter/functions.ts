@@ -38,6 +38,9 @@ export function integrationCommand(measurand: Measurand, cycles: number): string
   return integrates ? `${shortForm(header)}:NPLC ${cycles}` : null;
 }
 
+/** The command for the unit in which readings of temperature are taken (SCPI-1999 volume 2, UNIT:TEMPerature). */
+export const UNIT_COMMAND = 'UNIT:TEMP C';
+
 function withRange(command: string, range: number | undefined): string {
   return range === undefined ? command : `${command} ${range}`;
 }

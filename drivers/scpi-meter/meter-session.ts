@@ -11,7 +11,7 @@ import {
   type TalkSurroundings,
 } from '../scpi/in-step.js';
 import { FunctionCheck } from './function-check.js';
-import { configureCommand, integrationCommand } from './functions.js';
+import { configureCommand, integrationCommand, UNIT_COMMAND } from './functions.js';
 import { parseReply, valueAt } from './reply.js';
 import { firstWay, isCommandError, type WayOfReading } from './ways-of-reading.js';
 
@@ -63,6 +63,7 @@ export class MeterSession {
   #isProven = false;
   #askedUnproven = false;
   #saidNoIntegration = false;
+  #saidNoUnit = false;
   /** When the latest round ended. */
   #roundMs = 0;
 
@@ -101,6 +102,18 @@ export class MeterSession {
     this.#configured = null;
     this.#around.settings.firstCommands.forEach((command) => this.#inStep.say(command));
     this.#considerWay(yield* this.#inStep.showErrors(when));
+    yield* this.#setUnit();
+  }
+
+  /** A meter that is set to degrees F sends bare numbers all the same. One without such a setting is told of once. */
+  *#setUnit(): Talk<void> {
+    const isWanted = this.#around.channels.some(({ measures }) => measures === 'temperature');
+    if (!isWanted || this.#saidNoUnit) return;
+    this.#inStep.say(UNIT_COMMAND);
+    const errors = yield* this.#inStep.showErrors(
+      `after ${UNIT_COMMAND}; the meter keeps its own unit, which must be degrees C`,
+    );
+    this.#saidNoUnit = errors.length > 0;
   }
 
   /** Goes through all channels once, beginning after the one that was asked last, and waits for the next round. */
