@@ -111,6 +111,16 @@ describe('text-lines', () => {
     expect(readingsOf(resistor.events)).toEqual(['b 4700 ohm']);
   });
 
+  it('reads lines with a NUL behind each, but for the first', () => {
+    const { events, far, print } = startWith({ pattern: 'T1: {a} C' });
+    for (const tenths of [1, 2, 3, 4]) print(`T1: 41.${tenths} C\r\n\0`);
+    expect(readingsOf(events)).toEqual(['a 41.3 degC', 'a 41.4 degC']);
+    far.unplug('pulled out');
+    far.plugIn('board');
+    for (const tenths of [5, 6, 7]) print(`T1: 41.${tenths} C\r\n\0`);
+    expect(readingsOf(events).slice(2)).toEqual(['a 41.7 degC']);
+  });
+
   it('takes the first pattern of several that fits', () => {
     const { events, print } = startWith({ patterns: ['T: {a} C', 'U: {b} V, I: {c} mA'] });
     print('\nU: 5.01 V, I: 250 mA\nT: 41 C\n');
