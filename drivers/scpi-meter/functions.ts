@@ -38,7 +38,10 @@ export function integrationCommand(measurand: Measurand, cycles: number): string
   return integrates ? `${shortForm(header)}:NPLC ${cycles}` : null;
 }
 
-/** The command for the unit in which readings of temperature are taken (SCPI-1999 volume 2, UNIT:TEMPerature). */
+/**
+ * The command for the unit of temperatures: a meter that is set to degrees F sends bare numbers all the same (SCPI-1999
+ * volume 2, UNIT:TEMPerature).
+ */
 export const UNIT_COMMAND = 'UNIT:TEMP C';
 
 function withRange(command: string, range: number | undefined): string {

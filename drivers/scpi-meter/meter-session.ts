@@ -63,7 +63,8 @@ export class MeterSession {
   #isProven = false;
   #askedUnproven = false;
   #saidNoIntegration = false;
-  #saidNoUnit = false;
+  /** Whether the unit of temperatures can't be set: then it is the meter's own, and isn't asked for again. */
+  #hasNoUnit = false;
   /** When the latest round ended. */
   #roundMs = 0;
 
@@ -99,21 +100,15 @@ export class MeterSession {
 
   /** From power-on: a meter on a serial line may have been switched off and on again without anybody seeing it. */
   *#setUp(when: string): Talk<void> {
+    const { channels, settings } = this.#around;
+    const isUnitSet = !this.#hasNoUnit && channels.some(({ measures }) => measures === 'temperature');
     this.#configured = null;
-    this.#around.settings.firstCommands.forEach((command) => this.#inStep.say(command));
-    this.#considerWay(yield* this.#inStep.showErrors(when));
-    yield* this.#setUnit();
-  }
-
-  /** A meter that is set to degrees F sends bare numbers all the same. One without such a setting is told of once. */
-  *#setUnit(): Talk<void> {
-    const isWanted = this.#around.channels.some(({ measures }) => measures === 'temperature');
-    if (!isWanted || this.#saidNoUnit) return;
-    this.#inStep.say(UNIT_COMMAND);
-    const errors = yield* this.#inStep.showErrors(
-      `after ${UNIT_COMMAND}; the meter keeps its own unit, which must be degrees C`,
-    );
-    this.#saidNoUnit = errors.length > 0;
+    settings.firstCommands.forEach((command) => this.#inStep.say(command));
+    if (isUnitSet) this.#inStep.say(UNIT_COMMAND);
+    const said = isUnitSet ? `${when}, ${UNIT_COMMAND} having been sent` : when;
+    const errors = yield* this.#inStep.showErrors(said);
+    this.#hasNoUnit ||= isUnitSet && errors.some(isCommandError);
+    this.#considerWay(errors);
   }
 
   /** Goes through all channels once, beginning after the one that was asked last, and waits for the next round. */

@@ -66,7 +66,7 @@ describe('the unit of a meter that measures temperature', () => {
     clock.advance(60_000);
     expect(readingsOf(events).length).toBeGreaterThan(10);
     expect(faultsOf(events)).toEqual([
-      'instrument-error: -113,"Undefined header" after UNIT:TEMP C; the meter keeps its own unit, which must be degrees C',
+      'instrument-error: -113,"Undefined header" before the first reading, UNIT:TEMP C having been sent',
     ]);
   });
 });
