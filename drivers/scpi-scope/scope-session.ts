@@ -7,6 +7,7 @@ import { pointsPromised, readInterchange, type Interchange } from './interchange
 import { numberIn, readPreamble } from './preamble.js';
 import type { BlockRules } from './reply-reader.js';
 import { samplesIn } from './samples.js';
+import { SeenTraces } from './seen-traces.js';
 
 /** One of the scope's inputs, and the channel that it is. */
 export interface ScopeInput {
@@ -57,6 +58,7 @@ export class ScopeSession {
   readonly #around: ScopeSurroundings;
   readonly #inStep: InStep;
   readonly #units: ReadonlyMap<string, 'V' | 'A'>;
+  readonly #seen = new SeenTraces();
   #acquisition = 0;
 
   constructor(around: ScopeSurroundings) {
@@ -125,7 +127,7 @@ export class ScopeSession {
     if (errors.length > 0) return false;
     const captures: Capture[] = [];
     for (const [input, capture] of taken) {
-      if (yield* this.#isUnturned(input, capture)) captures.push(capture);
+      if ((yield* this.#isUnturned(input, capture)) && this.#isNew(capture)) captures.push(capture);
     }
     if (captures.length === 0) return false;
     states.reading();
@@ -244,6 +246,13 @@ export class ScopeSession {
     const saying = `${input.channel} is not read: the scope was set otherwise meanwhile`;
     if (!isSame) this.#around.faults.count('not-understood', saying, text);
     return isSame;
+  }
+
+  #isNew(capture: Capture): boolean {
+    const isNew = this.#seen.isNew(capture);
+    const why = 'its samples are those of the capture before; set the trigger to auto';
+    if (!isNew) this.#around.faults.count('not-understood', `${capture.channel} is not read: ${why}`);
+    return isNew;
   }
 
   /** Null for a word that the dialect doesn't know. */
