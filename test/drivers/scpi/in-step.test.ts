@@ -79,6 +79,18 @@ describe('a meter with blank lines around its answers', () => {
   });
 });
 
+describe('a meter that sends a NUL behind each line', () => {
+  it.each(['\n\0', '\r\n\0\0'])('is read: %j', (end) => {
+    const { clock, events } = readThrough((heard) => {
+      const answer = answerTo(heard.trim());
+      return answer === undefined ? '' : answer + end;
+    });
+    clock.advance(5000);
+    expect(readingsOf(events).length).toBeGreaterThan(5);
+    expect(new Set(readingsOf(events))).toEqual(new Set([READING]));
+  });
+});
+
 describe('a meter that ends messages with CR', () => {
   /** Takes what stands before each CR, a line feed left from the message before it aside. */
   function carriageReturnMeter(): Device {
