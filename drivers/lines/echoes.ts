@@ -6,7 +6,7 @@ export class Echoes {
   #awaited: readonly string[] = [];
 
   /** Notes a message that is sent. */
-  await(message: string): void {
+  sent(message: string): void {
     this.#awaited = [...this.#awaited, message.trim()].slice(-MOST_AWAITED);
   }
 

@@ -186,7 +186,7 @@ class LineOutput implements Output {
   }
 
   #send(line: string): void {
-    this.#echoes.await(line);
+    this.#echoes.sent(line);
     this.#context.link.write(Buffer.from(`${line}\n`)).catch((problem: unknown) => {
       // The link's state says so already; who waits is told at once.
       if (problem instanceof LinkNotOpen) return this.#giveUp('it is not connected');

@@ -63,7 +63,7 @@ export class MeterSession {
   #isProven = false;
   #askedUnproven = false;
   #saidNoIntegration = false;
-  /** Whether the unit of temperatures can't be set: then it is the meter's own, and isn't asked for again. */
+  /** Whether the unit of temperatures can't be set: then it is the meter's own, and isn't sent again. */
   #hasNoUnit = false;
   /** When the latest round ended. */
   #roundMs = 0;

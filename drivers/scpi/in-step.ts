@@ -76,7 +76,7 @@ export class InStep {
 
   /** Sends a command or a question, whose echo is then no answer. */
   say(message: string): void {
-    this.#echoes.await(message);
+    this.#echoes.sent(message);
     this.#around.send(message);
   }
 
