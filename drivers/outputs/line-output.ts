@@ -93,10 +93,13 @@ class LineOutput implements Output {
   }
 
   keepAlive(): void {
+    const { alive, aliveMs, ask } = this.#words;
     const nowMs = this.#context.clock.nowMs();
-    if (!this.#isHeldOn || nowMs - this.#aliveAtMs < this.#words.aliveMs) return;
+    // A board that restarts when its port opens hasn't heard the first question.
+    const isUnknown = this.#position === 'unknown' && this.#reader !== null && this.#wanted === null;
+    if ((!this.#isHeldOn && !isUnknown) || nowMs - this.#aliveAtMs < aliveMs) return;
     this.#aliveAtMs = nowMs;
-    this.#send(this.#words.alive);
+    this.#send(this.#isHeldOn ? alive : ask);
   }
 
   async stop(): Promise<void> {
