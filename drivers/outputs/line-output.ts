@@ -22,6 +22,8 @@ export interface LineWords {
 
 /** Power is taken away harder than it is given. */
 const TRIES: Readonly<Record<'on' | 'off', number>> = { on: 1, off: 3 };
+/** So many questions may go unanswered beside those whose answer may still be under way. */
+const MOST_UNANSWERED = 2;
 const WORDS: Readonly<Record<Position, string>> = {
   on: 'power is on',
   off: 'power is off',
@@ -55,11 +57,15 @@ class LineOutput implements Output {
   #wanted: Wanted | null = null;
   #cancelTimer: () => void = () => undefined;
   #aliveAtMs = -Infinity;
+  /** Questions of the keep-alive since it spoke last of its position. */
+  #unanswered = 0;
+  readonly #mostUnanswered: number;
   #isStopped = false;
 
   constructor(context: OutputContext, words: LineWords) {
     this.#context = context;
     this.#words = words;
+    this.#mostUnanswered = MOST_UNANSWERED + Math.ceil(words.timeoutMs / words.aliveMs);
     const { clock, emit, link } = context;
     const tell = (event: InstrumentEvent): void => emit(event as OutputEvent);
     this.#faults = faultTeller(clock, tell);
@@ -71,6 +77,7 @@ class LineOutput implements Output {
         this.#reader = isOpen ? this.#newReader() : null;
         this.#echoes = new Echoes();
         this.#isEchoed = false;
+        this.#unanswered = 0;
         this.#states.link(state);
         this.#forget(state.kind === 'closed' ? 'the output was stopped' : 'its link was lost');
         if (isOpen) this.#send(words.ask);
@@ -95,11 +102,21 @@ class LineOutput implements Output {
   keepAlive(): void {
     const { alive, aliveMs, ask } = this.#words;
     const nowMs = this.#context.clock.nowMs();
-    // A board that restarts when its port opens hasn't heard the first question.
-    const isUnknown = this.#position === 'unknown' && this.#reader !== null && this.#wanted === null;
-    if ((!this.#isHeldOn && !isUnknown) || nowMs - this.#aliveAtMs < aliveMs) return;
+    if (nowMs - this.#aliveAtMs < aliveMs) return;
     this.#aliveAtMs = nowMs;
-    this.#send(this.#isHeldOn ? alive : ask);
+    if (this.#isHeldOn && alive !== ask) this.#send(alive);
+    if (this.#reader === null || this.#wanted !== null) return;
+    this.#send(ask);
+    this.#unanswered += 1;
+    if (this.#unanswered === this.#mostUnanswered + 1) this.#missed();
+  }
+
+  /** Whoever relies on it has to know that it answers nothing, before power is to be taken away. */
+  #missed(): void {
+    this.#position = 'unknown';
+    this.#faults.count('no-answer', `its last ${this.#unanswered} questions were not answered`);
+    const why = 'it answers nothing any more, so its position is not known; look at its power and its cable';
+    this.#tell('lost', why);
   }
 
   async stop(): Promise<void> {
@@ -153,11 +170,12 @@ class LineOutput implements Output {
     if (line.trim() === '' || this.#isEcho(line)) return;
     const said = this.#words.positionIn(line);
     if (said === null) return this.#faults.count('not-understood', 'it says nothing of its position', line);
+    this.#unanswered = 0;
     const wanted = this.#wanted;
     if (said !== this.#position) {
       this.#position = said;
       const isByItself = said === 'off' && this.#isHeldOn;
-      this.#tell(isByItself ? 'power is off: the device took it away by itself' : WORDS[said]);
+      this.#tell('open', isByItself ? 'power is off: the device took it away by itself' : WORDS[said]);
     }
     if (said === 'off') this.#isHeldOn = false;
     if (wanted?.position !== said) return;
@@ -170,8 +188,8 @@ class LineOutput implements Output {
     wanted.resolve();
   }
 
-  #tell(why: string): void {
-    this.#context.emit({ kind: 'state', atMs: this.#context.clock.nowMs(), state: 'open', why });
+  #tell(state: 'open' | 'lost', why: string): void {
+    this.#context.emit({ kind: 'state', atMs: this.#context.clock.nowMs(), state, why });
   }
 
   /** After a loss nothing is known, and nothing is switched on again without being asked for. */
