@@ -6,6 +6,13 @@ import { functionNamed } from './functions.js';
 /** What a meter says of its function: the one that it was configured for, another, or nothing at all. */
 export type FunctionSaid = 'same' | 'nothing' | { readonly another: string };
 
+/** The meter doesn't know the question; the error that it may have noted for that is of our making. */
+export class FunctionNotSaid extends OutOfStep {
+  constructor() {
+    super('it does not say its function, so a change by hand is not seen');
+  }
+}
+
 /** The standard's question, with what may be left out left out (SCPI-1999 volume 2, SENSe:FUNCtion). */
 const QUESTION = 'FUNC?';
 /** By then a meter that doesn't know the question has shown readings, which don't count as silent so soon. */
@@ -54,7 +61,8 @@ export class FunctionCheck {
     this.#isAnswered = false;
     try {
       const { text } = yield* this.#inStep.ask(QUESTION, { withinMs: FIRST_ANSWER_MS, mayBeUnknown: true });
-      this.#isAnswered = true;
+      // A number is the answer of something that says its reading whatever it is asked.
+      this.#isAnswered = Number.isNaN(Number(text));
       return text.trim();
     } catch (problem) {
       if (problem instanceof OutOfStep) return null;

@@ -10,7 +10,7 @@ import {
   type Talk,
   type TalkSurroundings,
 } from '../scpi/in-step.js';
-import { FunctionCheck } from './function-check.js';
+import { FunctionCheck, FunctionNotSaid } from './function-check.js';
 import { configureCommand, integrationCommand, UNIT_COMMAND } from './functions.js';
 import { parseReply, valueAt } from './reply.js';
 import { firstWay, isCommandError, type WayOfReading } from './ways-of-reading.js';
@@ -93,7 +93,7 @@ export class MeterSession {
       } catch (problem) {
         if (!(problem instanceof OutOfStep)) throw problem;
         states.notReading(problem.message);
-        yield* this.#inStep.identify();
+        yield* this.#inStep.identify(problem instanceof FunctionNotSaid ? '*CLS' : undefined);
       }
     }
   }
@@ -198,8 +198,7 @@ export class MeterSession {
     if (typeof said === 'object') return this.#setBack(channel, said.another);
     states.reading();
     emit(readingMaker(channel)(reply.value, reply.mark, answer.atMs));
-    if (said === 'nothing')
-      throw new OutOfStep('it does not say its function, so a change by hand is not seen');
+    if (said === 'nothing') throw new FunctionNotSaid();
   }
 
   #setBack({ name }: ChannelSpec, another: string): void {
