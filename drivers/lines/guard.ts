@@ -1,5 +1,6 @@
 import { isUtf8 } from 'node:buffer';
 import type { FaultCode } from '../driver.js';
+import { utf8FromLatin1Signs } from './latin1-signs.js';
 
 /** The longest line that is let through, its end not counted (nor one blank before that, which may have been a CR). */
 export const LONGEST_LINE_BYTES = 4096;
@@ -23,6 +24,13 @@ export interface GuardListener {
 /** What becomes of the line under way: `first` is good but unwanted, since it may lack its beginning. */
 type Fate = 'keep' | 'first' | 'drop';
 
+export interface GuardOptions {
+  /** Everything before the first line end is dropped without a word. */
+  readonly skipFirst: boolean;
+  /** Lines whose only bytes beyond ASCII are signs of units in ISO/IEC 8859-1 are let through too, as UTF-8. */
+  readonly latin1Signs?: boolean;
+}
+
 /**
  * Lets through whole lines of text only, so that a parser behind it never holds more than one chunk. A line that
  * is too long, has a NUL or isn't UTF-8 is dropped whole: a line with a piece cut out could read as another
@@ -37,10 +45,11 @@ export class LineGuard {
   #droppedLength = 0;
   #fate: Fate;
   #swallowLineFeed = false;
+  readonly #latin1Signs: boolean;
 
-  /** With `skipFirst` everything before the first line end is dropped without a word. */
-  constructor(listener: GuardListener, { skipFirst }: { readonly skipFirst: boolean }) {
+  constructor(listener: GuardListener, { skipFirst, latin1Signs = false }: GuardOptions) {
     this.#listener = listener;
+    this.#latin1Signs = latin1Signs;
     this.#fate = skipFirst ? 'first' : 'keep';
   }
 
@@ -147,7 +156,8 @@ export class LineGuard {
     for (let start = 0; start < lines.length;) {
       const end = lines.indexOf(LINE_FEED, start) + 1;
       const line = lines.subarray(start, end);
-      if (isUtf8(line)) this.#listener.onLines(line);
+      const text = isUtf8(line) ? line : this.#latin1Signs ? utf8FromLatin1Signs(line) : null;
+      if (text !== null) this.#listener.onLines(text);
       else this.#listener.onDropped('not-text', notUtf8(line));
       start = end;
     }

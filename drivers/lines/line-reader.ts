@@ -1,11 +1,11 @@
 import type { FaultCode } from '../driver.js';
-import { LineGuard } from './guard.js';
+import { LineGuard, type GuardOptions } from './guard.js';
 
 const LINE_FEED = 10;
 /** Keeps a byte order mark: what a line is made of is the driver's affair. */
 const DECODER = new TextDecoder('utf-8', { ignoreBOM: true });
 
-interface LineReaderOptions<Line> {
+interface LineReaderOptions<Line> extends Partial<GuardOptions> {
   /**
    * A whole line without its end; there may be a blank behind it. `atMs` is when the chunk with its last byte came.
    * Must not call `push`.
@@ -77,7 +77,7 @@ interface GuardedReader extends LineReader {
 
 /** Puts the guard before what takes whole lines, each with its line feed. */
 function guarded(
-  { onFault, skipFirst = false }: Pick<TextLineReaderOptions, 'onFault' | 'skipFirst'>,
+  { onFault, skipFirst = false, latin1Signs = false }: Omit<TextLineReaderOptions, 'onLine'>,
   onLines: (lines: Uint8Array) => void,
 ): GuardedReader {
   let lineAtMs = 0;
@@ -87,7 +87,7 @@ function guarded(
       onLines: (lines) => void (ended || onLines(lines)),
       onDropped: (code, detail) => void (ended || onFault(code, detail)),
     },
-    { skipFirst },
+    { skipFirst, latin1Signs },
   );
   return {
     push(chunk, atMs) {

@@ -1,6 +1,9 @@
 import type { Measurand } from '../driver.js';
 
-/** SI prefixes (BIPM, SI brochure) that bench readings use. Both micro signs of Unicode, and the `u` of keyboards. */
+/**
+ * SI prefixes (BIPM, SI brochure) that bench readings use. Both micro signs of Unicode, the `u` of keyboards, and the `K`
+ * of displays that have capitals only.
+ */
 const PREFIXES: readonly (readonly [prefix: string, power: number])[] = [
   ['', 0],
   ['n', -9],
@@ -9,9 +12,11 @@ const PREFIXES: readonly (readonly [prefix: string, power: number])[] = [
   ['\u03bc', -6],
   ['m', -3],
   ['k', 3],
+  ['K', 3],
   ['M', 6],
   ['G', 9],
 ];
+const LARGE: ReadonlySet<string> = new Set(['M', 'G']);
 
 /** How instruments spell each unit. `V` alone can be either kind; the pattern or the bench file says which. */
 const SYMBOLS: Readonly<Record<Measurand, readonly string[]>> = {
@@ -24,6 +29,8 @@ const SYMBOLS: Readonly<Record<Measurand, readonly string[]>> = {
   frequency: ['Hz', 'HZ', 'hz'],
 };
 
+/** Measured in millions: before volts and amps an `M` is that of a display of capitals, which may mean milli. */
+const TAKES_LARGE: ReadonlySet<Measurand> = new Set<Measurand>(['ohms', 'frequency']);
 /** Spellings that take no prefix: a millidegree is no bench reading, and `mC` would be a charge. */
 const NO_PREFIX: ReadonlySet<Measurand> = new Set<Measurand>(['temperature']);
 
@@ -32,7 +39,8 @@ const POWERS = new Map<Measurand, ReadonlyMap<string, number>>(
 );
 
 function powersOf(measurand: Measurand): ReadonlyMap<string, number> {
-  const prefixes = NO_PREFIX.has(measurand) ? PREFIXES.slice(0, 1) : PREFIXES;
+  const fitting = PREFIXES.filter(([prefix]) => TAKES_LARGE.has(measurand) || !LARGE.has(prefix));
+  const prefixes = NO_PREFIX.has(measurand) ? PREFIXES.slice(0, 1) : fitting;
   return new Map(
     prefixes.flatMap(([prefix, power]) =>
       SYMBOLS[measurand].map((symbol) => [prefix + symbol, power] as const),

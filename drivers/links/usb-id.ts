@@ -33,11 +33,16 @@ export function findUsbDevice(id: UsbId, ports: readonly ListedPort[]): string {
   }
   if (others.length > 0) {
     const paths = matching.map((port) => port.path).join(', ');
-    throw new Error(
-      `${matching.length} devices are ${usbIdText(id)} (${paths}); add the serial number to the id, or give a path`,
-    );
+    throw new Error(`${matching.length} devices are ${usbIdText(id)} (${paths}); ${howToTell(matching)}`);
   }
   return first.path;
+}
+
+/** Boards of one kind often have one serial number, or none, and some devices have two ports. */
+function howToTell(ports: readonly ListedPort[]): string {
+  const numbers = new Set(ports.map(({ serialNumber }) => serialNumber?.toLowerCase()));
+  if (numbers.size === ports.length) return 'add the serial number to the id, or give a path';
+  return 'give a path, on Linux one under /dev/serial/by-path, which stays with its socket';
 }
 
 function isDevice(port: ListedPort, { vendor, product, serial }: UsbId): boolean {

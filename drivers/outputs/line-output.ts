@@ -1,5 +1,6 @@
 import type { InstrumentEvent } from '../driver.js';
 import { faultTeller } from '../fault-teller.js';
+import { Echoes } from '../lines/echoes.js';
 import { lineReader, type LineReader } from '../lines/line-reader.js';
 import { LinkNotOpen } from '../links/link-not-open.js';
 import { stateTeller } from '../state-teller.js';
@@ -21,6 +22,8 @@ export interface LineWords {
 
 /** Power is taken away harder than it is given. */
 const TRIES: Readonly<Record<'on' | 'off', number>> = { on: 1, off: 3 };
+/** So many questions may go unanswered beside those whose answer may still be under way. */
+const MOST_UNANSWERED = 2;
 const WORDS: Readonly<Record<Position, string>> = {
   on: 'power is on',
   off: 'power is off',
@@ -46,16 +49,23 @@ class LineOutput implements Output {
   readonly #states;
   #position: Position = 'unknown';
   #reader: LineReader | null = null;
+  #echoes = new Echoes();
+  /** Whether what is sent comes back on this connection. */
+  #isEchoed = false;
   /** Power was let through by us and hasn't been taken away: only then is the keep-alive sent. */
   #isHeldOn = false;
   #wanted: Wanted | null = null;
   #cancelTimer: () => void = () => undefined;
   #aliveAtMs = -Infinity;
+  /** Questions of the keep-alive since it spoke last of its position. */
+  #unanswered = 0;
+  readonly #mostUnanswered: number;
   #isStopped = false;
 
   constructor(context: OutputContext, words: LineWords) {
     this.#context = context;
     this.#words = words;
+    this.#mostUnanswered = MOST_UNANSWERED + Math.ceil(words.timeoutMs / words.aliveMs);
     const { clock, emit, link } = context;
     const tell = (event: InstrumentEvent): void => emit(event as OutputEvent);
     this.#faults = faultTeller(clock, tell);
@@ -65,6 +75,9 @@ class LineOutput implements Output {
         const isOpen = state.kind === 'open' || state.kind === 'back';
         this.#reader?.end();
         this.#reader = isOpen ? this.#newReader() : null;
+        this.#echoes = new Echoes();
+        this.#isEchoed = false;
+        this.#unanswered = 0;
         this.#states.link(state);
         this.#forget(state.kind === 'closed' ? 'the output was stopped' : 'its link was lost');
         if (isOpen) this.#send(words.ask);
@@ -87,10 +100,23 @@ class LineOutput implements Output {
   }
 
   keepAlive(): void {
+    const { alive, aliveMs, ask } = this.#words;
     const nowMs = this.#context.clock.nowMs();
-    if (!this.#isHeldOn || nowMs - this.#aliveAtMs < this.#words.aliveMs) return;
+    if (nowMs - this.#aliveAtMs < aliveMs) return;
     this.#aliveAtMs = nowMs;
-    this.#send(this.#words.alive);
+    if (this.#isHeldOn && alive !== ask) this.#send(alive);
+    if (this.#reader === null || this.#wanted !== null) return;
+    this.#send(ask);
+    this.#unanswered += 1;
+    if (this.#unanswered === this.#mostUnanswered + 1) this.#missed();
+  }
+
+  /** Whoever relies on it has to know that it answers nothing, before power is to be taken away. */
+  #missed(): void {
+    this.#position = 'unknown';
+    this.#faults.count('no-answer', `its last ${this.#unanswered} questions were not answered`);
+    const why = 'it answers nothing any more, so its position is not known; look at its power and its cable';
+    this.#tell('lost', why);
   }
 
   async stop(): Promise<void> {
@@ -133,14 +159,23 @@ class LineOutput implements Output {
     });
   }
 
+  /** An echo shows by the question, which comes first and says nothing of the position as a command's echo might. */
+  #isEcho(line: string): boolean {
+    const words = this.#words;
+    this.#isEchoed ||= line.trim() === words.ask.trim() && words.positionIn(line) === null;
+    return this.#isEchoed && this.#echoes.take(line);
+  }
+
   #take(line: string): void {
+    if (line.trim() === '' || this.#isEcho(line)) return;
     const said = this.#words.positionIn(line);
     if (said === null) return this.#faults.count('not-understood', 'it says nothing of its position', line);
+    this.#unanswered = 0;
     const wanted = this.#wanted;
     if (said !== this.#position) {
       this.#position = said;
       const isByItself = said === 'off' && this.#isHeldOn;
-      this.#tell(isByItself ? 'power is off: the device took it away by itself' : WORDS[said]);
+      this.#tell('open', isByItself ? 'power is off: the device took it away by itself' : WORDS[said]);
     }
     if (said === 'off') this.#isHeldOn = false;
     if (wanted?.position !== said) return;
@@ -153,8 +188,8 @@ class LineOutput implements Output {
     wanted.resolve();
   }
 
-  #tell(why: string): void {
-    this.#context.emit({ kind: 'state', atMs: this.#context.clock.nowMs(), state: 'open', why });
+  #tell(state: 'open' | 'lost', why: string): void {
+    this.#context.emit({ kind: 'state', atMs: this.#context.clock.nowMs(), state, why });
   }
 
   /** After a loss nothing is known, and nothing is switched on again without being asked for. */
@@ -172,6 +207,7 @@ class LineOutput implements Output {
   }
 
   #send(line: string): void {
+    this.#echoes.sent(line);
     this.#context.link.write(Buffer.from(`${line}\n`)).catch((problem: unknown) => {
       // The link's state says so already; who waits is told at once.
       if (problem instanceof LinkNotOpen) return this.#giveUp('it is not connected');

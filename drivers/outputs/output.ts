@@ -17,7 +17,8 @@ export interface Output {
   off(): Promise<void>;
   /**
    * Says that whoever decides is alive; to be called more often than the output's interval. While power is on, the
-   * device hears of it at that interval, and one that listens for it takes power away by itself when it ends.
+   * device hears of it at that interval, and one that listens for it takes power away by itself when it ends. It is asked
+   * for its position at that interval, and told as lost once it answers nothing.
    */
   keepAlive(): void;
   /** Takes power away if it was let through, and closes the link. Never rejects. */

@@ -38,6 +38,12 @@ export function integrationCommand(measurand: Measurand, cycles: number): string
   return integrates ? `${shortForm(header)}:NPLC ${cycles}` : null;
 }
 
+/**
+ * The command for the unit of temperatures: a meter that is set to degrees F sends bare numbers all the same (SCPI-1999
+ * volume 2, UNIT:TEMPerature).
+ */
+export const UNIT_COMMAND = 'UNIT:TEMP C';
+
 function withRange(command: string, range: number | undefined): string {
   return range === undefined ? command : `${command} ${range}`;
 }
@@ -50,4 +56,13 @@ export function shortForm(command: string): string {
 /** Whether `word` before a number says that the number is this. */
 export function isHeaderOf(measurand: Measurand, word: string): boolean {
   return FUNCTIONS[measurand].headers.includes(word.toUpperCase());
+}
+
+/** What a meter that calls its function this measures, in quotes or not; null for a name that isn't known. */
+export function functionNamed(name: string): Measurand | null {
+  const word = name.replace(/^["']|["']$/g, '').toUpperCase();
+  const measurands = Object.keys(FUNCTIONS) as Measurand[];
+  const isIt = (measurand: Measurand): boolean =>
+    isHeaderOf(measurand, word) || FUNCTIONS[measurand].header.toUpperCase() === word;
+  return measurands.find(isIt) ?? null;
 }

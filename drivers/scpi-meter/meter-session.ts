@@ -10,7 +10,8 @@ import {
   type Talk,
   type TalkSurroundings,
 } from '../scpi/in-step.js';
-import { configureCommand, integrationCommand } from './functions.js';
+import { FunctionCheck, FunctionNotSaid } from './function-check.js';
+import { configureCommand, integrationCommand, UNIT_COMMAND } from './functions.js';
 import { parseReply, valueAt } from './reply.js';
 import { firstWay, isCommandError, type WayOfReading } from './ways-of-reading.js';
 
@@ -26,7 +27,10 @@ export interface MeterSettings {
   readonly answerField: number | null;
 }
 
-export interface MeterSurroundings extends Omit<TalkSurroundings, 'onLate' | 'kind' | 'timeoutMs'> {
+export interface MeterSurroundings extends Omit<
+  TalkSurroundings,
+  'asksEvents' | 'onLate' | 'kind' | 'timeoutMs'
+> {
   readonly channels: readonly ChannelSpec[];
   readonly settings: MeterSettings;
 }
@@ -34,6 +38,8 @@ export interface MeterSurroundings extends Omit<TalkSurroundings, 'onLate' | 'ki
 /** Silence after a reading that may have been a late one, in which a second one would show that it was. */
 const QUIET_AFTER_DOUBTFUL_MS = 300;
 const MOST_REFUSALS = 3;
+/** No bench meter is switched off and measures again within this; common practice. */
+const FASTEST_RESTART_MS = 3000;
 
 const LIKE_A_READING = /^\s*[+-]?[\d.]+(?:[eE][+-]?\d+\.*)?(?:[^\d.,;][^\d,;]*)?$/;
 const LIKE_SEVERAL_VALUES = /^\s*[+-]?[\d.][^,;]*(?:,[^,;"]*)+$/;
@@ -45,6 +51,7 @@ const LIKE_SEVERAL_VALUES = /^\s*[+-]?[\d.][^,;]*(?:,[^,;"]*)+$/;
 export class MeterSession {
   readonly #around: MeterSurroundings;
   readonly #inStep: InStep;
+  readonly #functionCheck: FunctionCheck;
   readonly #refusals = new Map<string, number>();
   #configured: string | null = null;
   #everConfigured = false;
@@ -56,6 +63,10 @@ export class MeterSession {
   #isProven = false;
   #askedUnproven = false;
   #saidNoIntegration = false;
+  /** Whether the unit of temperatures can't be set: then it is the meter's own, and isn't sent again. */
+  #hasNoUnit = false;
+  /** When the latest round ended. */
+  #roundMs = 0;
 
   constructor(around: MeterSurroundings) {
     this.#around = around;
@@ -63,24 +74,41 @@ export class MeterSession {
       ...around,
       timeoutMs: around.settings.timeoutMs,
       kind: 'a SCPI meter',
+      asksEvents: true,
       onLate: (text) => this.#noteLate(text),
     });
+    this.#functionCheck = new FunctionCheck(this.#inStep, around.clock);
   }
 
   *script(): Script {
+    const { clock, states } = this.#around;
     yield* this.#inStep.identify('*CLS');
-    this.#around.settings.firstCommands.forEach((command) => this.#around.send(command));
     for (let when = 'before the first reading'; ; when = 'after an answer was missing or wrong') {
       try {
-        this.#considerWay(yield* this.#inStep.showErrors(when));
-        for (;;) yield* this.#round();
+        yield* this.#setUp(when);
+        for (;;) {
+          yield* this.#round();
+          if (clock.nowMs() - this.#roundMs >= FASTEST_RESTART_MS) yield* this.#setUp('after a pause');
+        }
       } catch (problem) {
         if (!(problem instanceof OutOfStep)) throw problem;
-        this.#around.states.notReading(problem.message);
-        this.#configured = null;
-        yield* this.#inStep.identify();
+        states.notReading(problem.message);
+        yield* this.#inStep.identify(problem instanceof FunctionNotSaid ? '*CLS' : undefined);
       }
     }
+  }
+
+  /** From power-on: a meter on a serial line may have been switched off and on again without anybody seeing it. */
+  *#setUp(when: string): Talk<void> {
+    const { channels, settings } = this.#around;
+    const isUnitSet = !this.#hasNoUnit && channels.some(({ measures }) => measures === 'temperature');
+    this.#configured = null;
+    settings.firstCommands.forEach((command) => this.#inStep.say(command));
+    if (isUnitSet) this.#inStep.say(UNIT_COMMAND);
+    const said = isUnitSet ? `${when}, ${UNIT_COMMAND} having been sent` : when;
+    const errors = yield* this.#inStep.showErrors(said);
+    this.#hasNoUnit ||= isUnitSet && errors.some(isCommandError);
+    this.#considerWay(errors);
   }
 
   /** Goes through all channels once, beginning after the one that was asked last, and waits for the next round. */
@@ -90,9 +118,12 @@ export class MeterSession {
     for (let asked = 0; asked < channels.length; asked += 1) {
       const channel = channels[this.#turn % channels.length];
       this.#turn = (this.#turn + 1) % channels.length;
-      if (channel !== undefined && (yield* this.#configure(channel))) yield* this.#read(channel);
+      if (channel === undefined) continue;
+      const before = this.#configured;
+      if (yield* this.#configure(channel)) yield* this.#read(channel, this.#configured === before);
     }
-    yield { for: 'delay', delayMs: Math.max(0, startMs + settings.intervalMs - clock.nowMs()) };
+    this.#roundMs = clock.nowMs();
+    yield { for: 'delay', delayMs: Math.max(0, startMs + settings.intervalMs - this.#roundMs) };
   }
 
   /** False when the meter refuses: it would go on measuring what it did before and call it this channel's value. */
@@ -104,7 +135,7 @@ export class MeterSession {
     const command = configureCommand(channel.measures, range);
     if (this.#configured === command) return true;
     this.#configured = null;
-    this.#around.send(command);
+    this.#inStep.say(command);
     const errors = yield* this.#inStep.showErrors(`after ${command}, so ${channel.name} is not read`);
     if (errors.length > 0) {
       this.#refuse(channel, errors);
@@ -134,14 +165,15 @@ export class MeterSession {
     if (integrationCycles === null || this.#saidNoIntegration) return;
     const command = integrationCommand(measures, integrationCycles);
     if (command === null) return;
-    this.#around.send(command);
+    this.#inStep.say(command);
     const errors = yield* this.#inStep.showErrors(
       `after ${command}; the meter keeps its own integration time`,
     );
     this.#saidNoIntegration = errors.length > 0;
   }
 
-  *#read(channel: ChannelSpec): Talk<void> {
+  /** `mayBeTurned`: the meter was configured for this some time ago, and a person may have set it otherwise since. */
+  *#read(channel: ChannelSpec, mayBeTurned: boolean): Talk<void> {
     const { emit, faults, settings, states } = this.#around;
     if (this.#owesReading) yield* this.#passOverDoubtful(channel);
     this.#owesReading = true;
@@ -161,8 +193,18 @@ export class MeterSession {
     }
     if (this.#way.before !== null && !this.#isProven && (yield* this.#isRefused(channel))) return;
     this.#isProven = true;
+    const isChecked = mayBeTurned && this.#way.needsConfigure;
+    const said = isChecked ? yield* this.#functionCheck.ask(channel.measures) : 'same';
+    if (typeof said === 'object') return this.#setBack(channel, said.another);
     states.reading();
     emit(readingMaker(channel)(reply.value, reply.mark, answer.atMs));
+    if (said === 'nothing') throw new FunctionNotSaid();
+  }
+
+  #setBack({ name }: ChannelSpec, another: string): void {
+    this.#configured = null;
+    const saying = `${name} is not shown: the meter was set by hand; it is set back`;
+    this.#around.faults.count('instrument-error', saying, another);
   }
 
   #cure({ text }: Answer): string {
@@ -172,8 +214,8 @@ export class MeterSession {
   }
 
   *#askReading(channel: ChannelSpec): Talk<Answer> {
-    const { send, settings } = this.#around;
-    if (this.#way.before !== null) send(this.#way.before);
+    const { settings } = this.#around;
+    if (this.#way.before !== null) this.#inStep.say(this.#way.before);
     this.#askedUnproven = !this.#isProven;
     return yield* this.#inStep.ask(this.#way.question(channel.measures, settings.ranges.get(channel.name)));
   }

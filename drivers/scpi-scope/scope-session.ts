@@ -7,6 +7,7 @@ import { pointsPromised, readInterchange, type Interchange } from './interchange
 import { numberIn, readPreamble } from './preamble.js';
 import type { BlockRules } from './reply-reader.js';
 import { samplesIn } from './samples.js';
+import { SeenTraces } from './seen-traces.js';
 
 /** One of the scope's inputs, and the channel that it is. */
 export interface ScopeInput {
@@ -29,7 +30,10 @@ export interface ScopeSettings {
   readonly firstCommands: readonly string[];
 }
 
-export interface ScopeSurroundings extends Omit<TalkSurroundings, 'onLate' | 'kind' | 'timeoutMs'> {
+export interface ScopeSurroundings extends Omit<
+  TalkSurroundings,
+  'asksEvents' | 'onLate' | 'kind' | 'timeoutMs'
+> {
   readonly channels: readonly ChannelSpec[];
   readonly settings: ScopeSettings;
   readonly onCapture: (capture: Capture) => void;
@@ -54,12 +58,18 @@ export class ScopeSession {
   readonly #around: ScopeSurroundings;
   readonly #inStep: InStep;
   readonly #units: ReadonlyMap<string, 'V' | 'A'>;
+  readonly #seen = new SeenTraces();
   #acquisition = 0;
 
   constructor(around: ScopeSurroundings) {
     this.#around = around;
     this.#units = new Map(around.channels.flatMap((spec) => unitOf(spec)));
-    this.#inStep = new InStep({ ...around, timeoutMs: around.settings.timeoutMs, kind: 'a SCPI scope' });
+    this.#inStep = new InStep({
+      ...around,
+      timeoutMs: around.settings.timeoutMs,
+      kind: 'a SCPI scope',
+      asksEvents: false, // the dialects ask for it to see the end of an acquisition
+    });
   }
 
   *script(): Script {
@@ -106,15 +116,20 @@ export class ScopeSession {
     this.#sendAll(settings.dialect.start);
     if (!(yield* this.#untilDone())) return false;
     this.#acquisition += 1;
-    const captures: Capture[] = [];
+    const taken: [ScopeInput, Capture][] = [];
     for (const input of settings.inputs) {
       const capture = yield* this.#capture(input);
       if (typeof capture === 'string')
         faults.count('not-understood', `${input.channel} is not read: ${capture}`);
-      else captures.push(capture);
+      else taken.push([input, capture]);
     }
     const errors = yield* this.#inStep.showErrors('while a capture was read, so it is not shown');
-    if (errors.length > 0 || captures.length === 0) return false;
+    if (errors.length > 0) return false;
+    const captures: Capture[] = [];
+    for (const [input, capture] of taken) {
+      if ((yield* this.#isUnturned(input, capture)) && this.#isNew(capture)) captures.push(capture);
+    }
+    if (captures.length === 0) return false;
     states.reading();
     captures.forEach(onCapture);
     return true;
@@ -189,8 +204,7 @@ export class ScopeSession {
       throw new OutOfStep('a block has another length than was said');
     }
     const { startSeconds, stepSeconds } = found;
-    // A scope that knows nothing of probes shows what is at its input; what the probe divides by is put back here.
-    const factor = dialect.attenuation === null ? (input.attenuation ?? 1) : 1;
+    const factor = this.#factorOf(input);
     const [scale, offset] = [found.scale * factor, found.offset * factor];
     const { channel } = input;
     const acquisition = this.#acquisition;
@@ -207,6 +221,38 @@ export class ScopeSession {
       attenuation,
       acquisition,
     };
+  }
+
+  /** A scope that knows nothing of probes shows what is at its input; what the probe divides by is put back here. */
+  #factorOf({ attenuation }: ScopeInput): number {
+    return this.#around.settings.dialect.attenuation === null ? (attenuation ?? 1) : 1;
+  }
+
+  /** Whether nobody turned a knob between the preamble and the samples: then a second preamble says the same. */
+  *#isUnturned(input: ScopeInput, capture: Capture): Talk<boolean> {
+    const { dialect, samples } = this.#around.settings;
+    if (dialect.preamble === null) return true; // one answer said it all
+    this.#sendAll(dialect.input.map((command) => filled(command, input)));
+    const { text } = yield* this.#inStep.ask(filled(dialect.preamble.ask, input));
+    const now = readPreamble(text, dialect.preamble, samples.bits);
+    const factor = this.#factorOf(input);
+    const isSame =
+      typeof now !== 'string' &&
+      now.points === capture.samples.length &&
+      now.scale * factor === capture.scale &&
+      now.offset * factor === capture.offset &&
+      now.startSeconds === capture.startSeconds &&
+      now.stepSeconds === capture.stepSeconds;
+    const saying = `${input.channel} is not read: the scope was set otherwise meanwhile`;
+    if (!isSame) this.#around.faults.count('not-understood', saying, text);
+    return isSame;
+  }
+
+  #isNew(capture: Capture): boolean {
+    const isNew = this.#seen.isNew(capture);
+    const why = 'its samples are those of the capture before; set the trigger to auto';
+    if (!isNew) this.#around.faults.count('not-understood', `${capture.channel} is not read: ${why}`);
+    return isNew;
   }
 
   /** Null for a word that the dialect doesn't know. */
@@ -267,7 +313,7 @@ export class ScopeSession {
   }
 
   #sendAll(commands: readonly string[]): void {
-    commands.forEach((command) => this.#around.send(command));
+    commands.forEach((command) => this.#inStep.say(command));
   }
 }
 

@@ -1,6 +1,7 @@
 import type { Clock } from '../clock.js';
 import type { FaultTeller } from '../fault-teller.js';
 import { lineReader, type LineReader } from '../lines/line-reader.js';
+import { NulEnds } from '../lines/nul-ends.js';
 
 /** What a script waits for. */
 export type Wait =
@@ -52,7 +53,7 @@ export class Conversation {
   #running = false;
   #cancelTimer: () => void = () => undefined;
 
-  constructor(clock: Clock, faults: FaultTeller, makeReader: ReaderMaker = textReader) {
+  constructor(clock: Clock, faults: FaultTeller, makeReader: ReaderMaker = textReaders()) {
     this.#clock = clock;
     this.#faults = faults;
     this.#makeReader = makeReader;
@@ -168,24 +169,28 @@ export class Conversation {
   }
 }
 
-/** Lines of text only. */
-function textReader(keep: (line: HeardLine) => void, faults: FaultTeller): LineReader {
-  let lastByteMs = 0;
-  const reader = lineReader({
-    onLine: (text, atMs) => keep({ text, atMs }),
-    onFault: (code, detail) => {
-      faults.count(code, detail);
-      keep({ text: null, atMs: lastByteMs });
-    },
-  });
-  return {
-    push(chunk, atMs) {
-      lastByteMs = atMs;
-      reader.push(chunk, atMs);
-    },
-    get midLine() {
-      return reader.midLine;
-    },
-    end: () => reader.end(),
+/** Readers of lines of text only, for one connection. */
+function textReaders(): ReaderMaker {
+  const nulEnds = new NulEnds();
+  return (keep, faults) => {
+    let lastByteMs = 0;
+    const reader = lineReader({
+      // Some devices put a line end before an answer too, or two behind it.
+      onLine: (text, atMs) => void (text.trim() !== '' && keep({ text, atMs })),
+      onFault: (code, detail) => {
+        faults.count(code, detail);
+        keep({ text: null, atMs: lastByteMs });
+      },
+    });
+    return {
+      push(chunk, atMs) {
+        lastByteMs = atMs;
+        reader.push(nulEnds.trimmed(chunk), atMs);
+      },
+      get midLine() {
+        return reader.midLine;
+      },
+      end: () => reader.end(),
+    };
   };
 }

@@ -221,6 +221,7 @@ class ScpiMeter implements SimulatedDevice {
     return [
       query('SYSTem:ERRor[:NEXT]', () => this.#errors.next()),
       query('SYSTem:VERSion', () => '1999.0'),
+      command('UNIT[:TEMPerature]', 1, ([unit]) => void (unit?.toUpperCase() === 'C' || this.#fail(-224))),
       command('SYSTem:REMote', 0, () => undefined),
       command('SYSTem:LOCal', 0, () => undefined),
     ];

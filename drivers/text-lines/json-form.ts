@@ -13,6 +13,8 @@ const SPACE = 32;
 const TAB = 9;
 const OPENING_BRACE = 123;
 const CLOSING_BRACE = 125;
+/** What C's printf and boards write in place of a number that is none, and JSON doesn't know. */
+const NO_NUMBER = /([:,[]\s*)([+-]?(?:nan|inf|infinity|ovf))(?=\s*[,}\]])/gi;
 
 /** Lines that are one JSON object each (RFC 8259). A title is a key, or a path of keys with dots: `temperatures.t1`. */
 export function jsonForm(
@@ -95,8 +97,16 @@ export function jsonForm(
 function parsed(line: Uint8Array): object | undefined {
   // A flood of other lines would cost an exception each.
   if (!isInBraces(line)) return undefined;
+  const text = DECODER.decode(line);
+  const found = parsedText(text);
+  if (found !== undefined) return found;
+  const quoted = text.replace(NO_NUMBER, '$1"$2"');
+  return quoted === text ? undefined : parsedText(quoted);
+}
+
+function parsedText(text: string): object | undefined {
   try {
-    const found: unknown = JSON.parse(DECODER.decode(line));
+    const found: unknown = JSON.parse(text);
     return typeof found === 'object' && found !== null ? found : undefined;
   } catch (problem) {
     if (problem instanceof SyntaxError) return undefined;

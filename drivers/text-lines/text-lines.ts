@@ -1,6 +1,7 @@
 import type { ChannelSpec, Driver, DriverContext, Measurand, RunningInstrument } from '../driver.js';
 import { faultTeller, type FaultTeller } from '../fault-teller.js';
 import { byteLineReader, type LineReader } from '../lines/line-reader.js';
+import { NulEnds } from '../lines/nul-ends.js';
 import { numberOption } from '../options.js';
 import { stateTeller } from '../state-teller.js';
 import { csvForm } from './csv-form.js';
@@ -63,14 +64,17 @@ function start({ channels, clock, emit, link, options }: DriverContext): Running
     emit(reading);
   });
   let reader: LineReader | null = null;
+  let nulEnds = new NulEnds();
 
   /** Lines are for this connection only, and so is a header. */
   function connect(): LineReader {
     const form = newForm();
+    nulEnds = new NulEnds();
     startUp.begin();
     let isFirst = form.wantsFirst;
     return byteLineReader({
       skipFirst: !form.wantsFirst,
+      latin1Signs: true,
       ...(form.takeAlike !== undefined && { takeLine: form.takeAlike }),
       onLine(line, atMs) {
         form.take(line, atMs, isFirst);
@@ -89,7 +93,7 @@ function start({ channels, clock, emit, link, options }: DriverContext): Running
       reader = state.kind === 'open' || state.kind === 'back' ? connect() : null;
       states.link(state);
     },
-    onBytes: (chunk) => reader?.push(chunk, clock.nowMs()),
+    onBytes: (chunk) => reader?.push(nulEnds.trimmed(chunk), clock.nowMs()),
   });
   return {
     async stop() {

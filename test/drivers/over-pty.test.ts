@@ -83,4 +83,24 @@ describe.skipIf(process.platform === 'win32')('drivers over a serial link', () =
     await until(() => readingsOf(events).length === before + 2);
     expect(new Set(readingsOf(events))).toEqual(new Set(['lamps.volts 12.034 V']));
   });
+
+  it('asks a meter that echoes what it hears and waits for a CR', async () => {
+    const answers = new Map([
+      ['*IDN?', 'SIGNAL CABIN BENCH METER'],
+      ['SYST:ERR?', '0,"No error"'],
+      ['READ?', '+1.20340000E+01'],
+    ]);
+    let input = '';
+    pty.onData((bytes) => {
+      void pty.write(bytes);
+      const messages = (input + bytes.toString()).split('\r');
+      input = messages.pop() ?? '';
+      for (const answer of messages.flatMap((message) => answers.get(message.trim()) ?? []))
+        void pty.write(`${answer}\r`);
+    });
+    const options = { interval_ms: 50, timeout_ms: 500, first_commands: ['SYST:REM'] };
+    start(scpiMeter, [{ name: 'lamps.volts', measures: 'dc-volts' }], options);
+    await until(() => readingsOf(events).length === 3);
+    expect(new Set(readingsOf(events))).toEqual(new Set(['lamps.volts 12.034 V']));
+  });
 });

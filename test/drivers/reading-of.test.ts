@@ -34,6 +34,14 @@ describe('readingMaker', () => {
     });
   });
 
+  // Boards with one-wire sensors print -127 degrees C for one that doesn't answer (common practice); it ends at -55.
+  it('takes what boards print for a sensor that does not answer for no number', () => {
+    const make = readingMaker({ name: 'lamps.case', measures: 'temperature' });
+    expect(make(-127, null, 0)).toMatchObject({ value: null, unit: 'degC', mark: 'not-a-number' });
+    expect(make(-126.9, null, 0)).toMatchObject({ value: -126.9 });
+    expect(readingMaker({ name: 'x', measures: 'dc-volts' })(-127, null, 0)).toMatchObject({ value: -127 });
+  });
+
   it.each([
     ['temperature', -273.15],
     ['dc-volts', -1000],

@@ -41,6 +41,21 @@ describe('unit words', () => {
     expect(unitPower('temperature', 'V')).toBeUndefined();
   });
 
+  // Displays of capitals only have M for milli too, and nobody's bench has megavolts: common practice.
+  it('takes no M before volts and amps, which may be milli or mega', () => {
+    for (const word of ['MV', 'MVDC', 'MA', 'GV', 'MVrms', 'MAAC'])
+      expect(measurandOfUnit(word)).toBeUndefined();
+    expect(unitPower('frequency', 'MHZ')).toBe(6);
+    expect(unitPower('ohms', 'MOHM')).toBe(6);
+  });
+
+  it('takes a capital K for kilo', () => {
+    expect(unitPower('ohms', 'KOHM')).toBe(3);
+    expect(unitPower('frequency', 'KHZ')).toBe(3);
+    expect(unitPower('dc-volts', 'KV')).toBe(3);
+    expect(measurandOfUnit('KC')).toBeUndefined();
+  });
+
   it('scales without adding a rounding error where none is needed', () => {
     expect(timesPower(12.3, -3)).toBe(0.0123);
     expect(timesPower(4.7, 3)).toBe(4700);

@@ -26,6 +26,23 @@ describe('findUsbDevice', () => {
     );
   });
 
+  // Makers of cheap boards give all of them one serial number or none, and some devices have two ports (common practice).
+  it('asks for a path where the serial number tells no two ports apart', () => {
+    const unnumbered = ['/dev/ttyUSB0', '/dev/ttyUSB1'].map((path) => ({
+      path,
+      vendorId: '1a86',
+      productId: '7523',
+    }));
+    const alike = unnumbered.map((port) => ({ ...port, serialNumber: '0001' }));
+    const id = { vendor: '1a86', product: '7523' };
+    const cure = 'give a path, on Linux one under /dev/serial/by-path, which stays with its socket';
+    expect(() => findUsbDevice({ ...id, serial: '0001' }, alike)).toThrow(
+      `2 devices are 1a86:7523:0001 (/dev/ttyUSB0, /dev/ttyUSB1); ${cure}`,
+    );
+    expect(() => findUsbDevice(id, alike)).toThrow(cure);
+    expect(() => findUsbDevice(id, unnumbered)).toThrow(cure);
+  });
+
   it('writes an id as the bench file does', () => {
     expect(usbIdText({ vendor: '1a86', product: '7523', serial: 'A1' })).toBe('1a86:7523:A1');
   });

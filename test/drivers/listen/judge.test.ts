@@ -116,6 +116,11 @@ describe('judge, for all else', () => {
     expect(judge(Buffer.from(text, 'latin1')).kind).toBe(kind);
   });
 
+  it('reads a degree sign in one byte as text-lines does', () => {
+    const bytes = Buffer.from('3 \xb0C\r\nT: 41.3 \xb0C\r\nT: 41.4 \xb0C\r\n', 'latin1'); // ISO/IEC 8859-1
+    expect(judge(bytes)).toMatchObject({ kind: 'lines', trial: { read: 2, of: 2 } });
+  });
+
   it('takes text sent at 9600 baud and read at 19200 for garbled', () => {
     // Each bit is seen twice: start, then the byte's bits in pairs, in frames of ten half bits (common practice of UARTs).
     const bits = [...'T1: 41.3 C\r\n'.repeat(8)].flatMap((character) => {

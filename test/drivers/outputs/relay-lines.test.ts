@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { memoryLinkPair } from '../../../drivers/links/memory.js';
 import { relayLines } from '../../../drivers/outputs/relay-lines.js';
+import { manualClock } from '../../manual-clock.js';
 import { faultsOf } from '../events.js';
 import { randomBytes } from '../random-bytes.js';
 import { relayBench } from './relay-bench.js';
@@ -52,6 +54,25 @@ describe('relay-lines', () => {
     alive(10_000);
     expect(output.position).toBe('off');
     expect(contact).toEqual([true, false]);
+  });
+
+  // Boards that restart when their port opens hear nothing for a second or two (common practice).
+  it('asks again where a board that restarts did not hear the first question', () => {
+    const clock = manualClock();
+    const { link, far } = memoryLinkPair('relay board');
+    const heard: string[] = [];
+    far.onBytes((bytes) => {
+      if (clock.nowMs() < 2500) return;
+      heard.push(Buffer.from(bytes).toString().trim());
+      far.send(Buffer.from('OPENED\r\n'));
+    });
+    const output = relayLines.start({ link, options: {}, clock, emit: () => undefined });
+    for (let passed = 0; passed < 20_000; passed += 250) {
+      clock.advance(250);
+      output.keepAlive();
+    }
+    expect(output.position).toBe('off');
+    expect(new Set(heard)).toEqual(new Set(['STATE']));
   });
 
   it('says what is wrong when it can not be switched', async () => {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import {
   configureCommand,
+  functionNamed,
   integrationCommand,
   isHeaderOf,
   measureQuestion,
@@ -42,5 +43,19 @@ describe('meter functions', () => {
   it('knows a header by its function', () => {
     expect(isHeaderOf('dc-volts', 'volt:dc')).toBe(true);
     expect(isHeaderOf('dc-volts', 'VOLT:AC')).toBe(false);
+  });
+
+  // SCPI-1999 volume 2, SENSe:FUNCtion: a string with the header, of which :DC may be left out; DCV is common practice.
+  it.each([
+    ['"VOLT"', 'dc-volts'],
+    ['"VOLT:DC"', 'dc-volts'],
+    ['VOLTage:AC', 'ac-volts'],
+    ["'CURR:AC'", 'ac-amps'],
+    ['DCV', 'dc-volts'],
+    ['"FREQ"', 'frequency'],
+    ['"DIOD"', null],
+    ['', null],
+  ] as const)('knows what %s measures', (name, measurand) => {
+    expect(functionNamed(name)).toBe(measurand);
   });
 });

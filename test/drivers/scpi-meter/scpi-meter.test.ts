@@ -297,6 +297,36 @@ describe('scpi-meter in trouble', () => {
     expect(readingsOf(events).length).toBeGreaterThan(before);
   });
 
+  // A serial line stays open while the meter at its end is switched off; then its settings are those of power-on.
+  it.each([
+    ['between two readings', 30_000, 10_000],
+    ['for longer than from one reading to the next', 500, 10_000],
+    ['as soon as it has answered', 4000, 3300],
+  ])('sets a meter up anew that was switched off and on again %s', (_, intervalMs, offMs) => {
+    for (const needsRemote of [true, false]) {
+      const options = { interval_ms: intervalMs, first_commands: ['SYST:REM'] };
+      const { clock, events, far, replies } = startWith([RIPPLE], {}, options);
+      let state = { isOn: true, isRemote: false, isAc: false };
+      far.onBytes((bytes) => {
+        const command = Buffer.from(bytes).toString().trimEnd();
+        if (!state.isOn) return;
+        if (command === 'SYST:REM') state.isRemote = true;
+        if (command === 'CONF:VOLT:AC') state.isAc = true;
+        const reading = state.isRemote || !needsRemote ? (state.isAc ? '0.012\n' : '5.01\n') : undefined;
+        const reply = command === 'READ?' ? reading : replies[command];
+        if (reply !== undefined) far.send(Buffer.from(reply));
+      });
+      clock.advance(1000);
+      state = { isOn: false, isRemote: false, isAc: false };
+      clock.advance(offMs);
+      state.isOn = true;
+      const before = readingsOf(events).length;
+      clock.advance(2 * intervalMs + 5000);
+      expect(readingsOf(events).length).toBeGreaterThan(before);
+      expect(new Set(readingsOf(events))).toEqual(new Set(['logic.ripple 0.012 Vrms']));
+    }
+  });
+
   it('gives every channel its turn when one of them is never answered', () => {
     const { clock, events, replies, far } = startWith([CASE, VOLTS], {});
     let configured = '';

@@ -5,6 +5,7 @@ import { dialectFrom } from '../../../drivers/scpi-scope/dialect.js';
 import { scpiScope } from '../../../drivers/scpi-scope/scpi-scope.js';
 import { manualClock } from '../../manual-clock.js';
 import { faultsOf, statesOf } from '../events.js';
+import { randomBytes } from '../random-bytes.js';
 import { definiteBlock } from './stand-in.js';
 
 const IDENTITY = 'SIGNAL CABIN,BENCH SCOPE,0,1.0';
@@ -201,6 +202,73 @@ describe('scpi-scope in trouble', () => {
     clock.advance(2000);
     expect(captures.length).toBeGreaterThan(0);
     captures.forEach(({ samples }) => expect(samples).toEqual(SAMPLES));
+  });
+
+  it.each([
+    ['the range', '0,0,4,1,1E-3,-2E-3,0,0.2,12,128'],
+    ['the position', '0,0,4,1,1E-3,-2E-3,0,0.1,14,128'],
+    ['the time base', '0,0,4,1,2E-3,-4E-3,0,0.1,12,128'],
+  ])('shows no capture when somebody turned %s while it was read', (_, turned) => {
+    const { captures, clock, events, far, replies } = startWith();
+    let turns = 0;
+    far.onBytes((bytes) => {
+      const command = Buffer.from(bytes).toString().trimEnd();
+      if (command === ':WAV:DATA?' && (turns += 1) === 1) replies[':WAV:PRE?'] = turned;
+      const reply = replies[command];
+      if (reply !== undefined) far.send(Buffer.concat([Buffer.from(reply), LINE_END]));
+    });
+    clock.advance(300);
+    expect(captures).toEqual([]);
+    expect(faultsOf(events)).toEqual([
+      `not-understood: reservoir.volts is not read: the scope was set otherwise meanwhile: "${turned}"`,
+    ]);
+    clock.advance(1000);
+    expect(captures.length).toBeGreaterThan(0);
+  });
+
+  it.each([
+    ['untouched', 0.1],
+    ['drawn larger', 0.05],
+  ])('shows no capture twice that is still the one before, %s', (_, scale) => {
+    // A scope that has not triggered still answers with its last trace, and some call that done.
+    const trace = (seed: number): Uint8Array => Buffer.from(randomBytes(seed, 400));
+    const { captures, clock, events, replies } = startWith({
+      answers: { ':WAV:PRE?': '0,0,400,1,1E-3,0,0,0.1,0,128', ':WAV:DATA?': definiteBlock(trace(1)) },
+    });
+    clock.advance(300);
+    replies[':WAV:PRE?'] = `0,0,400,1,1E-3,0,0,${scale},0,128`;
+    clock.advance(3000);
+    expect(captures).toHaveLength(1);
+    expect(faultsOf(events)[0]).toBe(
+      'not-understood: reservoir.volts is not read: its samples are those of the capture before; set the trigger to auto',
+    );
+    replies[':WAV:DATA?'] = definiteBlock(trace(2));
+    clock.advance(500);
+    expect(captures).toHaveLength(2);
+  });
+
+  it('takes a quiet trace for what it is, however often it comes', () => {
+    const quiet = Uint8Array.from({ length: 400 }, (_, at) => 128 + (at % 3));
+    const { captures, clock } = startWith({
+      answers: { ':WAV:PRE?': '0,0,400,1,1E-3,0,0,0.1,0,128', ':WAV:DATA?': definiteBlock(quiet) },
+    });
+    clock.advance(2300);
+    expect(captures).toHaveLength(5);
+  });
+
+  it('asks for the preamble of each input again, with the input chosen', () => {
+    const { clock, heard } = startWith({
+      options: { inputs: { 'reservoir.volts': 1, 'logic.volts': 2 } },
+      answers: { ':CHAN2:COUP?': 'DC', ':CHAN2:PROB?': '1' },
+    });
+    clock.advance(300);
+    const error = heard.lastIndexOf('SYST:ERR?');
+    expect(heard.slice(error + 1, error + 5)).toEqual([
+      ':WAV:SOUR CHAN1',
+      ':WAV:PRE?',
+      ':WAV:SOUR CHAN2',
+      ':WAV:PRE?',
+    ]);
   });
 
   it('does not read an input whose probe factor the scope has otherwise', () => {

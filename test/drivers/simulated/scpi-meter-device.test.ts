@@ -196,6 +196,14 @@ describe('errors', () => {
   });
 });
 
+describe('the unit of temperatures (SCPI-1999 volume 2, UNIT:TEMPerature)', () => {
+  it('is degrees C and no other', () => {
+    const meter = meterOnTable();
+    expect(meter.ask('UNIT:TEMP C;:SYST:ERR?')).toBe('0,"No error"\n');
+    expect(meter.ask('UNIT F;:SYST:ERR?')).toMatch(/^-224,/);
+  });
+});
+
 describe('power', () => {
   it('forgets a reading that was under way, and its errors', () => {
     const meter = meterOnTable();

@@ -35,6 +35,29 @@ describe('text-lines with format json', () => {
     expect(faultsOf(events)).toEqual([]);
   });
 
+  // RFC 8259 knows no such words, yet C's printf writes them (C11, 7.21.6.1), and boards ovf: common practice.
+  it.each([
+    ['{"u":nan,"cases":{"lamps":41.3}}', ['logic.volts not-a-number V', 'lamps.case 41.3 degC']],
+    ['{"cases":{"lamps": -nan },"u":5012}', ['logic.volts 5.012 V', 'lamps.case not-a-number degC']],
+    ['{"u":NaN}', ['logic.volts not-a-number V']],
+    ['{"u":inf}', ['logic.volts overload V']],
+    ['{"u":-Infinity}', ['logic.volts overload V']],
+    ['{"u":ovf,"n":[nan, 1,inf]}', ['logic.volts overload V']],
+  ])('reads the rest of an object with a number that is none: %s', (line, readings) => {
+    const events = print(FIELDS, line);
+    expect(new Set(readingsOf(events))).toEqual(new Set(readings));
+    expect(faultsOf(events)).toEqual([]);
+  });
+
+  it.each(['{"u":nano}', '{"u":5012,nan}', '{"u":5012nan}', '{"u":"a: nan, b","u":}'])(
+    'still takes %s for no JSON',
+    (line) => {
+      const events = print(FIELDS, line);
+      expect(readingsOf(events)).toEqual([]);
+      expect(faultsOf(events)[0]).toMatch('not-understood: a line that is not a JSON object');
+    },
+  );
+
   it.each([
     ['{"u":5012', 'a line that is not a JSON object'],
     ['[5012]', 'a line that is not a JSON object'],

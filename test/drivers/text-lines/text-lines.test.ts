@@ -55,6 +55,72 @@ describe('text-lines', () => {
     expect(marked.map(({ value }) => value)).toEqual([null, null, null]);
   });
 
+  // ISO/IEC 8859-1: 0xB0 is the degree sign, 0xB5 the micro sign, 0xBA the masculine ordinal.
+  it.each([
+    ['T1: {a} °C', 'T1: 41.3 \xb0C', 'a 41.3 degC'],
+    ['T1: {a} C', 'T1: 41.3\xb0C', 'a 41.3 degC'],
+    ['T1: {a} ºC', 'T1: 41.3 \xbaC', 'a 41.3 degC'],
+    ['I: {a} µA', 'I: 250 \xb5A', 'a 0.00025 A'],
+  ])('reads %s from a device that prints its sign in one byte', (pattern, line, reading) => {
+    for (let cut = 0; cut <= line.length; cut += 1) {
+      const { events, far } = startWith({ pattern });
+      const stream = Buffer.from(`\n${line}\r\n`, 'latin1');
+      far.send(stream.subarray(0, cut));
+      far.send(stream.subarray(cut));
+      expect(readingsOf(events), `cut after ${cut}`).toEqual([reading]);
+      expect(faultsOf(events)).toEqual([]);
+    }
+  });
+
+  it('reads titles with such signs too', () => {
+    const options = { format: 'csv', fields: { 'T1 [°C]': '{a} C' } };
+    const { events, far } = startWith(options);
+    far.send(Buffer.from('time,T1 [\xb0C]\n1,41.3\n', 'latin1'));
+    expect(readingsOf(events)).toEqual(['a 41.3 degC']);
+  });
+
+  it.each([
+    ['a nought with a wrong parity bit', 'T1: 4\xb0.3 C'],
+    ['a five with a wrong parity bit', 'T1: 4\xb53 C'],
+    ['another byte beyond ASCII', 'T1: 41.3 \xb0C\xff'],
+    ['the same sign in UTF-8 beside it', 'T1: 41.3 \xc2\xb0C \xb0C'],
+  ])('drops a line with %s', (_, line) => {
+    const { events, far } = startWith({ pattern: 'T1: {a} C {...}' });
+    far.send(Buffer.from(`\n${line}\n`, 'latin1'));
+    expect(readingsOf(events)).toEqual([]);
+    expect(faultsOf(events)[0]).toMatch(/^not-text/);
+  });
+
+  it.each([
+    [{ pattern: 'T1: {a} C' }, 'T1: -127.00 C'],
+    [{ format: 'json', fields: { t1: '{a} C' } }, '{"t1":-127}'],
+    [{ format: 'csv', header: 'time,t1', fields: { t1: '{a} C' } }, '12,-127.0'],
+  ])('gives no number for a one-wire sensor that is not there: %j', (options, line) => {
+    const { events, print } = startWith(options);
+    print(`\n${line}\n${line}\n`);
+    expect(new Set(readingsOf(events))).toEqual(new Set(['a not-a-number degC']));
+  });
+
+  it('reads a unit in capitals where it can mean one thing only', () => {
+    const { events, print } = startWith({ pattern: '{a} V' });
+    const resistor = startWith({ pattern: 'R {b} kOhm' });
+    print('\n0.0050 MV\n5.01 V\n');
+    resistor.print('\nR 4.7 KOHM\n');
+    expect(readingsOf(events)).toEqual(['a 5.01 V']);
+    expect(faultsOf(events)[0]).toMatch(/^not-understood: .*MV/);
+    expect(readingsOf(resistor.events)).toEqual(['b 4700 ohm']);
+  });
+
+  it('reads lines with a NUL behind each, but for the first', () => {
+    const { events, far, print } = startWith({ pattern: 'T1: {a} C' });
+    for (const tenths of [1, 2, 3, 4]) print(`T1: 41.${tenths} C\r\n\0`);
+    expect(readingsOf(events)).toEqual(['a 41.3 degC', 'a 41.4 degC']);
+    far.unplug('pulled out');
+    far.plugIn('board');
+    for (const tenths of [5, 6, 7]) print(`T1: 41.${tenths} C\r\n\0`);
+    expect(readingsOf(events).slice(2)).toEqual(['a 41.7 degC']);
+  });
+
   it('takes the first pattern of several that fits', () => {
     const { events, print } = startWith({ patterns: ['T: {a} C', 'U: {b} V, I: {c} mA'] });
     print('\nU: 5.01 V, I: 250 mA\nT: 41 C\n');
