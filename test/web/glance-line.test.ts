@@ -52,6 +52,18 @@ describe('the worst comes first', () => {
     expect(glanceAt(liveState({ ...calm(), alarms: [LOW_LOGIC, seen] })).sentence).toBe(HOT_CASE.sentence);
   });
 
+  it.each(['returned-unacknowledged', 'latched-unacknowledged', 'latched-acknowledged'] as const)(
+    'an alarm that is %s is no longer told as if it were so, and comes after what is',
+    (state) => {
+      const over = { ...HOT_CASE, state };
+      expect(glanceAt(liveState({ ...calm(), alarms: [over, LOW_LOGIC] })).sentence).toBe(LOW_LOGIC.sentence);
+      const glance = glanceAt(liveState({ ...calm(), alarms: [over] }));
+      expect(glance.tone).toBe('watch');
+      expect(glance.sentence).toBe(`No longer so: ${HOT_CASE.sentence}`);
+      expect(glance.cure).not.toContain('Switch off at the mains now');
+    },
+  );
+
   it('an alarm that another one explains does not', () => {
     const explained = { ...HOT_CASE, state: 'suppressed' as const };
     expect(glanceAt(liveState({ ...calm(), alarms: [explained] })).tone).toBe('well');
@@ -85,6 +97,40 @@ describe('when the page is not live', () => {
 
   it('tells a first visitor what to start', () => {
     expect(glanceAt(INITIAL_STATE).sentence).toBe('Not live: no word from the bench yet.');
+  });
+});
+
+describe('when the supply is switched off', () => {
+  const dead = { value: 0.01, verdict: 'outside' } as const;
+  const off = withPoints(calm(), {
+    'reservoir.volts': dead,
+    'lamps.volts': { ...dead, value: -0.02 },
+    'logic.volts': dead,
+  });
+
+  it('says so, calls nothing outside, and never says that it is safe', () => {
+    const glance = glanceAt(liveState(off));
+    expect(glance.tone).toBe('idle');
+    expect(glance.sentence).toBe(
+      'It looks switched off where it is measured; the mains side may be live all the same.',
+    );
+  });
+
+  it('tells a hot part all the same', () => {
+    const hot = withPoints(off, { 'logic.case': { value: 99, verdict: 'outside' } });
+    expect(glanceAt(liveState(hot)).sentence).toMatch(/^Logic regulator case is outside: 99/);
+  });
+
+  it.each([
+    ['one rail has broken down', { 'reservoir.volts': { value: 18.6, verdict: 'inside' } }],
+    ['half the mains is on it', { 'reservoir.volts': { value: 9.3, verdict: 'outside' } }],
+  ] as const)('tells what is outside when %s', (_what, changed) => {
+    expect(glanceAt(liveState(withPoints(off, changed))).tone).toBe('watch');
+  });
+
+  it('knows nothing of it when everything has gone silent', () => {
+    const silent = { ...off, points: off.points.map((point) => ({ ...point, stale: true })) };
+    expect(glanceAt(liveState(silent)).sentence).toMatch(/has gone silent/);
   });
 });
 
