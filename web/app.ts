@@ -85,7 +85,7 @@ export class RmApp extends LitElement {
   #notices = new Notices();
   #handsFree = new HandsFree({
     send: (message) => this.#send(message),
-    say: (words) => say(words),
+    say: (words, holds) => say(words, 0, holds),
     tone: (standing) => {
       if (standing === 'inside' || standing === 'doubtful') this.#sound.verdict(standing);
       else if (standing === 'outside' || standing === 'overload') this.#sound.verdict('outside');
@@ -241,7 +241,8 @@ export class RmApp extends LitElement {
 
   #changed(): void {
     const { state } = this.#link;
-    this.#handsFree.update(state, this.preferences.readings === 'on');
+    const { readings, voice } = this.preferences;
+    this.#handsFree.update(state, readings === 'on', voice === 'on');
     this.#notices.update(state.alarms);
     showIcon(pageIcon(state));
     document.title = pageTitle(state, this.#onFirstView() ? '' : this.#view.entry.title);
