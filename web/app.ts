@@ -22,6 +22,7 @@ import './elements/views-line.js';
 import './elements/walk-voice.js';
 import { glanceLine } from './glance-line.js';
 import { HandsFree } from './hands-free.js';
+import { keepPlace } from './keep-place.js';
 import { keyCommand, type KeyCommand } from './key-commands.js';
 import { readKeySetting, writeKeySetting } from './key-setting.js';
 import { LiveLink } from './live.js';
@@ -93,7 +94,11 @@ export class RmApp extends LitElement {
   });
   #view = new ShownView((byPerson) => this.#viewChanged(byPerson));
   #onKey = (event: KeyboardEvent): void => this.#key(event);
+  /** From what the last key was pressed on outwards; empty after a press. */
+  #place: readonly EventTarget[] = [];
+  #keepPlace = (): void => void (this.#place = keepPlace(this.#place));
   #onGesture = (event: Event): void => {
+    this.#place = [];
     if (!fromTopLine(event)) void this.#gesture();
   };
 
@@ -107,6 +112,7 @@ export class RmApp extends LitElement {
   override connectedCallback(): void {
     super.connectedCallback();
     window.addEventListener('keydown', this.#onKey);
+    window.addEventListener('keyup', this.#keepPlace);
     window.addEventListener('pointerup', this.#onGesture, { capture: true });
     this.#view.start();
     this.#link.start();
@@ -115,10 +121,16 @@ export class RmApp extends LitElement {
   override disconnectedCallback(): void {
     super.disconnectedCallback();
     window.removeEventListener('keydown', this.#onKey);
+    window.removeEventListener('keyup', this.#keepPlace);
     window.removeEventListener('pointerup', this.#onGesture, { capture: true });
     this.#view.stop();
     this.#link.stop();
     this.#sound.play(null);
+  }
+
+  protected override updated(): void {
+    // What lies further in is drawn by then.
+    setTimeout(this.#keepPlace);
   }
 
   protected override render(): TemplateResult {
@@ -260,6 +272,7 @@ export class RmApp extends LitElement {
   }
 
   #key(event: KeyboardEvent): void {
+    this.#place = event.composedPath();
     const command = this.keysOn ? keyCommand(event, this.#handsFree.round !== null) : null;
     if (command?.kind !== 'sound' && !fromTopLine(event)) void this.#gesture();
     if (!command) return;
