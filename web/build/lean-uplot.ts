@@ -315,7 +315,23 @@ ctx.textBaseline = baseline;
 `,
   ],
   ['ctxStroke = ctxFill =', 'syncRect(true)'],
+  [
+    'function makeIndexOfs',
+    'function getMinMax',
+    `function nonNullIdxs(data, from, to) {
+let i0 = -1, i1 = -1;
+for (let i = from; i <= to; i++) if (data[i] != null) {
+if (i0 < 0) i0 = i;
+i1 = i;
+}
+return [i0, i1];
+}
+`,
+  ],
   ['let getEdgeIdxs =', 'let _min =', '[_i0, _i1] = nonNullIdxs(data, _i0, _i1);\n'],
+  ['const alignGaps', 'return (u, seriesIdx'],
+  [', alignGaps', '));'],
+  ['if (sc.ori == 1) {', 'let _min = sc._min'],
   ['if (predicate(v)) {', 'if (v < _min)', 'if (v != null) {\n'],
   ['idx: null,\n\tdataIdx', '};\n\n'],
 ];
@@ -340,6 +356,7 @@ const FACTS: readonly (readonly [expression: RegExp, value: string])[] = [
   [/bitwise \? (\(lo \+ hi\) >> 1) : [^;]+/, '$1'],
   [/base == 10 \? ([^:;]+) : [^;]+/g, '$1'],
   [/\balign [<>]= 0 && /g, ''],
+  [/\bcan \? (\w+) : \w+/g, '$1'],
   [/, fastIsObj\)/, ')'],
   [/\bsorted == -?1\b/g, 'false'],
   [/\bside == 0 \|\| /g, ''],
