@@ -58,6 +58,12 @@ export class RmApp extends LitElement {
         z-index: 5;
         top: 0;
       }
+      /* Nothing else would be seen. */
+      @media (max-height: 18rem) {
+        .pinned {
+          position: static;
+        }
+      }
       .refusals {
         padding: 1.3rem var(--side) 0;
       }
