@@ -66,7 +66,7 @@ function notDoneWords(
     ...(checks === 0
       ? []
       : [checks === 1 ? 'one check is not answered' : `${checks} checks are not answered`]),
-    ...(points.length === 0 ? [] : [`not read: ${points.join(', ')}`]),
+    ...(points.length === 0 ? [] : [`not read: ${points.map((id) => shortLabel(id, facts)).join(', ')}`]),
   ];
   const still = open.length === 0 ? 'something in it is not inside' : open.join('; ');
   return `${titleOf(step, facts)} is not done (${still}). Finish it, or override it with a reason.`;
@@ -141,6 +141,12 @@ function cureOf(id: string, facts: StepFacts): string {
 
 function checkOf(id: string, { procedure }: StepFacts): Check | undefined {
   return procedure?.steps.flatMap(({ checks }) => checks).find((check) => check.id === id);
+}
+
+/** What a test point is called in the step's words, without what stands behind the comma. */
+function shortLabel(id: string, { procedure }: StepFacts): string {
+  const points = procedure?.steps.flatMap((step) => step.points);
+  return points?.find(({ point }) => point === id)?.label.split(',', 1)[0] ?? id;
 }
 
 function titleOf(id: string | null, { procedure }: StepFacts): string {

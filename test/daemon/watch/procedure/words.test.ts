@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { failureWords } from '../../../../daemon/watch/procedure/words.js';
+import { failureWords, refusalWords } from '../../../../daemon/watch/procedure/words.js';
 import { PROCEDURE, Walk, WALK_PLAN } from './walk.js';
 
 const [step] = PROCEDURE.steps;
@@ -20,4 +20,19 @@ it.each([
   };
   const failure = { kind: 'check', check: check!.id } as const;
   expect(failureWords(failure, asked, state, facts)).toBe(words);
+});
+
+it('what was not read yet is told by its label: nobody says “logic dot volts”', () => {
+  const rails = PROCEDURE.steps.find(({ id }) => id === 'rails')!;
+  const [read] = rails.points;
+  const named = { ...rails, points: [{ ...read!, point: 'logic.volts', label: 'logic rail, mean' }] };
+  const missing = ['logic.volts', 'ambient.air'];
+  expect(
+    refusalWords(
+      { kind: 'not-done', step: 'rails', missing },
+      { ...facts, procedure: { ...PROCEDURE, steps: [named] } },
+    ),
+  ).toBe(
+    `"${rails.title}" is not done (not read: logic rail, ambient.air). Finish it, or override it with a reason.`,
+  );
 });
