@@ -1,6 +1,6 @@
 import type { ProcedureView, StepView } from '../../daemon/serve/messages.js';
 import { formatQuantity, keepUnits, pointStyle, sentenceCase } from '../format.js';
-import { currentStep, failureWords, placeWords, titleOf } from './step-words.js';
+import { currentStep, placeWords, titleOf } from './step-words.js';
 
 /** Something of the power-up that is told to ears. */
 export interface WalkNews {
@@ -43,7 +43,7 @@ function handWords({ actions }: StepView): readonly string[] {
 function stepNews(view: ProcedureView, before: StepView, now: StepView): WalkNews | null {
   const failures = now.failures.filter((failure) => !before.failures.includes(failure));
   if (now.status === 'failed' && failures.length > 0) {
-    return urgent(['Failed.', ...failures.map((failure) => keepUnits(failureWords(now, failure)))]);
+    return urgent(['Failed.', ...failures.map(keepUnits)]);
   }
   const words = [...keptWords(before, now), ...statusWords(view, before, now)];
   return words.length === 0 ? null : calm(words.join(' '));

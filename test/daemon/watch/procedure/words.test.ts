@@ -22,17 +22,19 @@ it.each([
   expect(failureWords(failure, asked, state, facts)).toBe(words);
 });
 
-it('what was not read yet is told by its label: nobody says “logic dot volts”', () => {
+it('a test point is told by its label: nobody says “logic dot volts”', () => {
+  const { prediction } = WALK_PLAN;
+  const point = prediction.points['logic.volts']!;
+  const named = { ...prediction, points: { 'logic.volts': { ...point, label: 'logic rail, mean' } } };
+  const told = { ...facts, prediction: named };
   const rails = PROCEDURE.steps.find(({ id }) => id === 'rails')!;
-  const [read] = rails.points;
-  const named = { ...rails, points: [{ ...read!, point: 'logic.volts', label: 'logic rail, mean' }] };
   const missing = ['logic.volts', 'ambient.air'];
-  expect(
-    refusalWords(
-      { kind: 'not-done', step: 'rails', missing },
-      { ...facts, procedure: { ...PROCEDURE, steps: [named] } },
-    ),
-  ).toBe(
+  expect(refusalWords({ kind: 'not-done', step: 'rails', missing }, told)).toBe(
     `"${rails.title}" is not done (not read: logic rail, ambient.air). Finish it, or override it with a reason.`,
+  );
+  const captured = { 'logic.volts': { value: 5.35, verdict: 'outside', atMs: 0 } } as const;
+  const state = { ...new Walk().step('rails'), captured };
+  expect(failureWords({ kind: 'point', point: 'logic.volts' }, rails, state, told)).toBe(
+    'Logic rail, mean: 5.35 V where 4.80 to 5.20 V is expected.',
   );
 });
