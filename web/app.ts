@@ -166,6 +166,7 @@ export class RmApp extends LitElement {
       </main>
       <rm-announcer
         .alarms=${state.alarms}
+        .cutOffs=${state.cutOffs}
         ?live=${live}
         ?everLive=${state.heardAtWallMs !== null}
         ?voice=${this.preferences.voice === 'on'}

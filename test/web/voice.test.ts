@@ -4,7 +4,7 @@ import { FAILED, walkAt, walking } from './cabin-walk.js';
 import { startFakeDaemon, type FakeDaemon } from './fake-daemon.js';
 import { endSentence, giveVoice, hearAll, heard } from './fake-voice.js';
 import { pageTests } from './page-tests.js';
-import { calm, HOT_CASE, LOST_METER, LOW_LOGIC, NOW_MS, withPoints } from './signal-cabin.js';
+import { calm, HOT_CASE, LOST_METER, LOW_LOGIC, NOW_MS, withCutOffs, withPoints } from './signal-cabin.js';
 
 let daemon: FakeDaemon;
 const { open } = pageTests(async (page) => (daemon = await startFakeDaemon(page, calm())));
@@ -59,6 +59,20 @@ describe('alarms', () => {
       .locator('rm-announcer [role=alert]', { hasText: `${alarm(HOT_CASE)} ${alarm(LOW_LOGIC)}` })
       .waitFor({ state: 'attached' });
   });
+});
+
+it('a cut-off that drops is heard on every view after the alarm, where power stands and no longer than it is so', async () => {
+  const [armed, dropped] = withCutOffs(calm()).cutOffs;
+  daemon.snapshot = { ...calm(), cutOffs: [armed!] };
+  const page = await listen();
+  await page.keyboard.press('w');
+  const falling = { ...dropped!, output: 'mains-relay', position: 'on', isFalling: true } as const;
+  await tellPage(page, { alarms: [HOT_CASE], cutOffs: [falling] });
+  await tellPage(page, { cutOffs: [{ ...falling, position: 'off', isFalling: false }] });
+  expect(await hearAll(page)).toEqual([
+    alarm(HOT_CASE),
+    'mains-relay: Dropped by Logic regulator case over its limit; power is off. It stays so until it is armed again.',
+  ]);
 });
 
 it('a bench that is lost is heard, and that it is back', async () => {

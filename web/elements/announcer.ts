@@ -1,6 +1,7 @@
 import { LitElement, html, type CSSResultGroup, type PropertyValues, type TemplateResult } from 'lit';
-import type { AlarmView } from '../../daemon/serve/messages.js';
+import type { AlarmView, CutOffView } from '../../daemon/serve/messages.js';
 import { worstFirst } from '../alarm-order.js';
+import { cutOffState } from '../cut-off-words.js';
 import { keepUnits } from '../format.js';
 import { temperatureUnit } from '../temperature-unit.js';
 import { sharedStyles } from '../theme.js';
@@ -8,17 +9,19 @@ import { say } from '../voice.js';
 
 /**
  * Live regions for screen readers: new alarms at once, the state of the link at the next pause. With `voice` the
- * browser says both as well.
+ * browser says both as well, and where power was taken away, which stands on the bench only.
  */
 export class RmAnnouncer extends LitElement {
   static override properties = {
     alarms: { attribute: false },
+    cutOffs: { attribute: false },
     live: { type: Boolean },
     everLive: { type: Boolean },
     voice: { type: Boolean },
     announced: { state: true },
   };
   declare alarms: readonly AlarmView[];
+  declare cutOffs: readonly CutOffView[];
   declare live: boolean;
   declare everLive: boolean;
   declare voice: boolean;
@@ -26,6 +29,7 @@ export class RmAnnouncer extends LitElement {
 
   static override styles: CSSResultGroup = [sharedStyles];
   #told = new Set<string>();
+  #dropped: readonly string[] = [];
 
   constructor() {
     super();
@@ -39,10 +43,17 @@ export class RmAnnouncer extends LitElement {
     if (fresh.length > 0) this.announced = fresh.map(sayable).join(' ');
     // Emptied in between, so that the same alarm is read out again when it comes back.
     else if (raised.length === 0) this.announced = '';
+    const before = this.#dropped;
+    this.#dropped = this.cutOffs
+      .filter(({ state }) => state === 'dropped')
+      .map((cutOff) => `${cutOff.output}: ${cutOffState(cutOff)}`);
     // A browser without a voice has the tones and the words on the page.
     if (!this.voice) return;
     for (const alarm of fresh) {
       say(sayable(alarm), alarm.priority === 'high' ? 4 : 3, () => this.#told.has(alarm.id));
+    }
+    for (const words of this.#dropped) {
+      if (!before.includes(words)) say(words, 4, () => this.#dropped.includes(words));
     }
     const { live } = this;
     if (changed.has('live') && !changed.has('everLive')) say(this.#link(), 3, () => this.live === live);
