@@ -27,6 +27,7 @@ import { keyCommand, type KeyCommand } from './key-commands.js';
 import { readKeySetting, writeKeySetting } from './key-setting.js';
 import { LiveLink } from './live.js';
 import { applyLook } from './look.js';
+import { judged } from './looks-off.js';
 import { Notices } from './notice.js';
 import { pageIcon, showIcon } from './page-icon.js';
 import { pageTitle } from './page-title.js';
@@ -108,6 +109,10 @@ export class RmApp extends LitElement {
     if (!fromTopLine(event)) void this.#gesture();
   };
 
+  get #state(): PageState {
+    return judged(this.#link.state);
+  }
+
   constructor() {
     super();
     this.keysOn = readKeySetting();
@@ -140,7 +145,7 @@ export class RmApp extends LitElement {
   }
 
   protected override render(): TemplateResult {
-    const state = this.#link.state;
+    const state = this.#state;
     const live = state.link.kind === 'live';
     return html`
       <rm-top-line
@@ -235,9 +240,9 @@ export class RmApp extends LitElement {
   #shownView(live: boolean): HTMLElement {
     const { element } = this.#view;
     element.shared = {
-      state: this.#link.state,
+      state: this.#state,
       live,
-      mayAct: mayAct(this.#link.state),
+      mayAct: mayAct(this.#state),
       tracks: this.#link.tracks,
       preferences: this.preferences,
       keysOn: this.keysOn,
@@ -259,7 +264,7 @@ export class RmApp extends LitElement {
   }
 
   #changed(): void {
-    const { state } = this.#link;
+    const state = this.#state;
     const { readings, voice } = this.preferences;
     this.#handsFree.update(state, readings === 'on', voice === 'on');
     this.#notices.update(state.alarms);
@@ -290,8 +295,8 @@ export class RmApp extends LitElement {
   #run(command: KeyCommand): void {
     switch (command.kind) {
       case 'acknowledge': {
-        const alarm = topUnacknowledged(this.#link.state.alarms);
-        if (alarm && mayAct(this.#link.state)) this.#acknowledge(alarm.id);
+        const alarm = topUnacknowledged(this.#state.alarms);
+        if (alarm && mayAct(this.#state)) this.#acknowledge(alarm.id);
         return;
       }
       case 'sound':

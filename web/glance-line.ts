@@ -11,7 +11,7 @@ import {
   sentenceCase,
 } from './format.js';
 import { goingWords } from './going-words.js';
-import { isDriven, looksOff } from './looks-off.js';
+import { looksOff } from './looks-off.js';
 import { STANDING_WORDS, standingOf, worstStanding, type Standing } from './point-standing.js';
 import type { PageState } from './session-state.js';
 
@@ -106,9 +106,7 @@ const CURES: Partial<Record<Standing, string>> = {
 };
 
 /** A point that isn't as it should be though no alarm has been raised about it (yet). */
-function troubled(all: readonly PointView[]): Glance | null {
-  // Too little is no trouble in a supply that is switched off.
-  const points = looksOff(all) ? all.filter((point) => !isDriven(point)) : all;
+function troubled(points: readonly PointView[]): Glance | null {
   const worst = worstStanding(points.map((point) => standingOf(point, true)));
   const cure = CURES[worst];
   const point = points.find((one) => standingOf(one, true) === worst);

@@ -1,6 +1,5 @@
 import type { PageMessage, PointView } from '../daemon/serve/messages.js';
 import { formatNumber, pointStyle } from './format.js';
-import { isDriven, looksOff } from './looks-off.js';
 import { standingOf, type Standing } from './point-standing.js';
 import {
   back,
@@ -125,8 +124,8 @@ export class HandsFree {
   #tellVerdict(id: string, value: number): void {
     const point = this.#point(id);
     if (point === undefined) return;
-    const isOff = isDriven(point) && looksOff(this.#state?.points ?? []);
-    const standing = isOff ? null : standingOf(point, true);
+    const told = standingOf(point, true);
+    const standing = told === 'waiting' ? null : told;
     const heardAtMs = this.#heard.get(id);
     this.#tell(spokenReading(point, value, standing), standing, () => this.#heard.get(id) === heardAtMs);
   }

@@ -1,12 +1,8 @@
 import type { PointView } from '../daemon/serve/messages.js';
+import type { PageState } from './session-state.js';
 
 /** A 230 V winding on 115 V still gives half, so less than this share of the least that is predicted means off. */
 const OFF_SHARE = 0.25;
-
-/** Whether a test point tells a supply that is on from one that is off. */
-export function isDriven({ unit, low, high }: Pick<PointView, 'unit' | 'low' | 'high'>): boolean {
-  return /^[VAW]/.test(unit) && low * high > 0;
-}
 
 /** Whether everything driven that is measured now reads next to nothing. */
 export function looksOff(points: readonly PointView[]): boolean {
@@ -17,4 +13,17 @@ export function looksOff(points: readonly PointView[]): boolean {
       ({ value, low, high }) => Math.abs(value!) < OFF_SHARE * Math.min(Math.abs(low), Math.abs(high)),
     )
   );
+}
+
+/** What the page shows: in a supply that is switched off too little is nothing wrong, and a cold part doesn't warm up. */
+export function judged(state: PageState): PageState {
+  if (!looksOff(state.points)) return state;
+  const points = state.points.map((point) =>
+    isDriven(point) || (point.value ?? 0) < point.low ? { ...point, verdict: null } : point,
+  );
+  return { ...state, points };
+}
+
+function isDriven({ unit, low, high }: PointView): boolean {
+  return /^[VAW]/.test(unit) && low * high > 0;
 }

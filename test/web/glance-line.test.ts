@@ -1,11 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import type { SnapshotMessage } from '../../daemon/serve/messages.js';
 import { glanceLine, type Glance } from '../../web/glance-line.js';
+import { judged } from '../../web/looks-off.js';
 import { INITIAL_STATE, reduce, type PageState } from '../../web/session-state.js';
 import { calm, HOT_CASE, LOW_LOGIC, NOW_MS, troubled, unprobed, withPoints } from './signal-cabin.js';
 
 function liveState(message: SnapshotMessage): PageState {
   return reduce(INITIAL_STATE, { kind: 'message', wallMs: 1000, message });
+}
+
+/** As the page shows it. */
+function shownState(message: SnapshotMessage): PageState {
+  return judged(liveState(message));
 }
 
 function glanceAt(state: PageState, wallMs = 1000, steadyMs: number | null = null): Glance {
@@ -109,7 +115,7 @@ describe('when the supply is switched off', () => {
   });
 
   it('says so, calls nothing outside, and never says that it is safe', () => {
-    const glance = glanceAt(liveState(off));
+    const glance = glanceAt(shownState(off));
     expect(glance.tone).toBe('idle');
     expect(glance.sentence).toBe(
       'It looks switched off where it is measured; the mains side may be live all the same.',
@@ -118,19 +124,19 @@ describe('when the supply is switched off', () => {
 
   it('tells a hot part all the same', () => {
     const hot = withPoints(off, { 'logic.case': { value: 99, verdict: 'outside' } });
-    expect(glanceAt(liveState(hot)).sentence).toMatch(/^Logic regulator case is outside: 99/);
+    expect(glanceAt(shownState(hot)).sentence).toMatch(/^Logic regulator case is outside: 99/);
   });
 
   it.each([
     ['one rail has broken down', { 'reservoir.volts': { value: 18.6, verdict: 'inside' } }],
     ['half the mains is on it', { 'reservoir.volts': { value: 9.3, verdict: 'outside' } }],
   ] as const)('tells what is outside when %s', (_what, changed) => {
-    expect(glanceAt(liveState(withPoints(off, changed))).tone).toBe('watch');
+    expect(glanceAt(shownState(withPoints(off, changed))).tone).toBe('watch');
   });
 
   it('knows nothing of it when everything has gone silent', () => {
     const silent = { ...off, points: off.points.map((point) => ({ ...point, stale: true })) };
-    expect(glanceAt(liveState(silent)).sentence).toMatch(/has gone silent/);
+    expect(glanceAt(shownState(silent)).sentence).toMatch(/has gone silent/);
   });
 });
 
