@@ -52,7 +52,7 @@ function over(alarm: AlarmView | undefined): Glance | null {
   return {
     tone: 'watch',
     sentence: `No longer so: ${alarm.sentence}`,
-    cure: 'Find out why it was before you go on; then acknowledge it.',
+    cure: 'Find out why before you go on, then acknowledge or reset it.',
   };
 }
 

@@ -6,7 +6,8 @@
  */
 export function keepPlace(path: readonly EventTarget[]): readonly EventTarget[] {
   const [button] = path;
-  const isLost = button instanceof Element && (!button.checkVisibility() || button.matches(':disabled'));
+  const isLost =
+    button instanceof Element && (button.getClientRects().length === 0 || button.matches(':disabled'));
   if (!isLost || document.activeElement !== document.body) return path;
   for (const around of path) {
     if (!(around instanceof Node && around.isConnected && 'querySelector' in around)) continue;

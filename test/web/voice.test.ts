@@ -9,6 +9,11 @@ import { calm, HOT_CASE, LOST_METER, LOW_LOGIC, NOW_MS, withCutOffs, withPoints 
 let daemon: FakeDaemon;
 const { open } = pageTests(async (page) => (daemon = await startFakeDaemon(page, calm())));
 
+let seconds: number;
+beforeEach(() => {
+  seconds = 0;
+});
+
 const lostMeter: AlarmView = { ...LOST_METER, state: 'unacknowledged' };
 const alarm = ({ spoken }: AlarmView): string => `Alarm: ${spoken}`;
 
@@ -29,11 +34,6 @@ async function tellPage(
   await page.locator('rm-top-line').getByText(`${clock} into the session`).waitFor();
 }
 
-let seconds: number;
-beforeEach(() => {
-  seconds = 0;
-});
-
 describe('alarms', () => {
   it('a graver one cuts off a lesser one, which is heard afterwards', async () => {
     const page = await listen();
@@ -53,7 +53,12 @@ describe('alarms', () => {
   it('that come together are heard worst first, and not once they are acknowledged', async () => {
     const page = await listen();
     await tellPage(page, { alarms: [lostMeter, LOW_LOGIC, HOT_CASE] });
-    await tellPage(page, { alarms: [{ ...LOW_LOGIC, state: 'acknowledged' }] });
+    await tellPage(page, {
+      alarms: [
+        { ...LOW_LOGIC, state: 'acknowledged' },
+        { ...lostMeter, state: 'returned-unacknowledged' },
+      ],
+    });
     expect(await hearAll(page)).toEqual([alarm(HOT_CASE), alarm(lostMeter)]);
     await page
       .locator('rm-announcer [role=alert]', { hasText: `${alarm(HOT_CASE)} ${alarm(LOW_LOGIC)}` })

@@ -1,6 +1,6 @@
 import { LitElement, html, type CSSResultGroup, type PropertyValues, type TemplateResult } from 'lit';
 import type { AlarmView, CutOffView } from '../../daemon/serve/messages.js';
-import { worstFirst } from '../alarm-order.js';
+import { awaitsAcknowledge, worstFirst } from '../alarm-order.js';
 import { cutOffState } from '../cut-off-words.js';
 import { keepUnits } from '../format.js';
 import { temperatureUnit } from '../temperature-unit.js';
@@ -50,7 +50,8 @@ export class RmAnnouncer extends LitElement {
     // A browser without a voice has the tones and the words on the page.
     if (!this.voice) return;
     for (const alarm of fresh) {
-      say(sayable(alarm), alarm.priority === 'high' ? 4 : 3, () => this.#told.has(alarm.id));
+      const waits = (): boolean => this.alarms.some((one) => one.id === alarm.id && awaitsAcknowledge(one));
+      say(sayable(alarm), alarm.priority === 'high' ? 4 : 3, waits);
     }
     for (const words of this.#dropped) {
       if (!before.includes(words)) say(words, 4, () => this.#dropped.includes(words));
