@@ -9,8 +9,8 @@ export const ALARM_STATE_WORDS: Readonly<Record<AlarmState, string>> = {
   unacknowledged: 'unacknowledged',
   acknowledged: 'acknowledged, still so',
   'returned-unacknowledged': 'over, unacknowledged',
-  'latched-unacknowledged': 'latched, unacknowledged',
-  'latched-acknowledged': 'latched, acknowledged',
+  'latched-unacknowledged': 'over, latched until it is reset, unacknowledged',
+  'latched-acknowledged': 'over, latched until it is reset',
   shelved: 'shelved',
   suppressed: 'explained by another alarm',
 };
@@ -35,6 +35,11 @@ export function awaitsAcknowledge(alarm: AlarmView): boolean {
 /** Whether it is put aside: by a person for a while, or because another alarm explains it. */
 export function isAside(alarm: AlarmView): boolean {
   return alarm.state === 'shelved' || alarm.state === 'suppressed';
+}
+
+/** Whether what it tells has gone by, though it still waits for a person. */
+export function isOver({ state }: AlarmView): boolean {
+  return /^(returned|latched)/.test(state);
 }
 
 /** Worst first: what is put aside last, then by priority, by state, newest first. */

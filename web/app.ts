@@ -22,10 +22,12 @@ import './elements/views-line.js';
 import './elements/walk-voice.js';
 import { glanceLine } from './glance-line.js';
 import { HandsFree } from './hands-free.js';
+import { keepPlace } from './keep-place.js';
 import { keyCommand, type KeyCommand } from './key-commands.js';
 import { readKeySetting, writeKeySetting } from './key-setting.js';
 import { LiveLink } from './live.js';
 import { applyLook } from './look.js';
+import { judged } from './looks-off.js';
 import { Notices } from './notice.js';
 import { pageIcon, showIcon } from './page-icon.js';
 import { pageTitle } from './page-title.js';
@@ -57,6 +59,12 @@ export class RmApp extends LitElement {
         z-index: 5;
         top: 0;
       }
+      /* Nothing else would be seen. */
+      @media (max-height: 18rem) {
+        .pinned {
+          position: static;
+        }
+      }
       .refusals {
         padding: 1.3rem var(--side) 0;
       }
@@ -85,7 +93,7 @@ export class RmApp extends LitElement {
   #notices = new Notices();
   #handsFree = new HandsFree({
     send: (message) => this.#send(message),
-    say: (words) => say(words),
+    say: (words, holds) => say(words, 0, holds),
     tone: (standing) => {
       if (standing === 'inside' || standing === 'doubtful') this.#sound.verdict(standing);
       else if (standing === 'outside' || standing === 'overload') this.#sound.verdict('outside');
@@ -93,9 +101,17 @@ export class RmApp extends LitElement {
   });
   #view = new ShownView((byPerson) => this.#viewChanged(byPerson));
   #onKey = (event: KeyboardEvent): void => this.#key(event);
+  /** From what the last key was pressed on outwards; empty after a press. */
+  #place: readonly EventTarget[] = [];
+  #keepPlace = (): void => void (this.#place = keepPlace(this.#place));
   #onGesture = (event: Event): void => {
+    this.#place = [];
     if (!fromTopLine(event)) void this.#gesture();
   };
+
+  get #state(): PageState {
+    return judged(this.#link.state);
+  }
 
   constructor() {
     super();
@@ -107,6 +123,7 @@ export class RmApp extends LitElement {
   override connectedCallback(): void {
     super.connectedCallback();
     window.addEventListener('keydown', this.#onKey);
+    window.addEventListener('keyup', this.#keepPlace);
     window.addEventListener('pointerup', this.#onGesture, { capture: true });
     this.#view.start();
     this.#link.start();
@@ -115,14 +132,20 @@ export class RmApp extends LitElement {
   override disconnectedCallback(): void {
     super.disconnectedCallback();
     window.removeEventListener('keydown', this.#onKey);
+    window.removeEventListener('keyup', this.#keepPlace);
     window.removeEventListener('pointerup', this.#onGesture, { capture: true });
     this.#view.stop();
     this.#link.stop();
     this.#sound.play(null);
   }
 
+  protected override updated(): void {
+    // What lies further in is drawn by then.
+    setTimeout(this.#keepPlace);
+  }
+
   protected override render(): TemplateResult {
-    const state = this.#link.state;
+    const state = this.#state;
     const live = state.link.kind === 'live';
     return html`
       <rm-top-line
@@ -148,6 +171,7 @@ export class RmApp extends LitElement {
       </main>
       <rm-announcer
         .alarms=${state.alarms}
+        .cutOffs=${state.cutOffs}
         ?live=${live}
         ?everLive=${state.heardAtWallMs !== null}
         ?voice=${this.preferences.voice === 'on'}
@@ -216,9 +240,9 @@ export class RmApp extends LitElement {
   #shownView(live: boolean): HTMLElement {
     const { element } = this.#view;
     element.shared = {
-      state: this.#link.state,
+      state: this.#state,
       live,
-      mayAct: mayAct(this.#link.state),
+      mayAct: mayAct(this.#state),
       tracks: this.#link.tracks,
       preferences: this.preferences,
       keysOn: this.keysOn,
@@ -240,8 +264,9 @@ export class RmApp extends LitElement {
   }
 
   #changed(): void {
-    const { state } = this.#link;
-    this.#handsFree.update(state, this.preferences.readings === 'on');
+    const state = this.#state;
+    const { readings, voice } = this.preferences;
+    this.#handsFree.update(state, readings === 'on', voice === 'on');
     this.#notices.update(state.alarms);
     showIcon(pageIcon(state));
     document.title = pageTitle(state, this.#onFirstView() ? '' : this.#view.entry.title);
@@ -259,6 +284,7 @@ export class RmApp extends LitElement {
   }
 
   #key(event: KeyboardEvent): void {
+    this.#place = event.composedPath();
     const command = this.keysOn ? keyCommand(event, this.#handsFree.round !== null) : null;
     if (command?.kind !== 'sound' && !fromTopLine(event)) void this.#gesture();
     if (!command) return;
@@ -269,8 +295,8 @@ export class RmApp extends LitElement {
   #run(command: KeyCommand): void {
     switch (command.kind) {
       case 'acknowledge': {
-        const alarm = topUnacknowledged(this.#link.state.alarms);
-        if (alarm && mayAct(this.#link.state)) this.#acknowledge(alarm.id);
+        const alarm = topUnacknowledged(this.#state.alarms);
+        if (alarm && mayAct(this.#state)) this.#acknowledge(alarm.id);
         return;
       }
       case 'sound':

@@ -1,5 +1,5 @@
 import type { AlarmView, PointView } from '../daemon/serve/messages.js';
-import { isAside, worstFirst } from './alarm-order.js';
+import { isAside, isOver, worstFirst } from './alarm-order.js';
 import { bandWidth, firstLimits } from './chart/domain.js';
 import {
   differenceStyle,
@@ -11,6 +11,7 @@ import {
   sentenceCase,
 } from './format.js';
 import { goingWords } from './going-words.js';
+import { looksOff } from './looks-off.js';
 import { STANDING_WORDS, standingOf, worstStanding, type Standing } from './point-standing.js';
 import type { PageState } from './session-state.js';
 
@@ -32,9 +33,36 @@ export interface GlanceView {
 export function glanceLine(view: GlanceView): Glance {
   const { state } = view;
   if (state.link.kind !== 'live') return notLive(view);
-  const alarm = worstFirst(state.alarms).find((one) => !isAside(one));
+  const alarms = worstFirst(state.alarms).filter((one) => !isAside(one));
+  const alarm = alarms.find((one) => !isOver(one));
   if (alarm) return { tone: alarm.priority, sentence: alarm.sentence, cure: cureOf(alarm, state) };
-  return troubled(state.points) ?? heading(state) ?? nothingToSee(state) ?? allWell(view);
+  return (
+    troubled(state.points) ??
+    heading(state) ??
+    over(alarms[0]) ??
+    nothingToSee(state) ??
+    switchedOff(state.points) ??
+    allWell(view)
+  );
+}
+
+/** What was so once is told as such, and nothing of it as if it were so now. */
+function over(alarm: AlarmView | undefined): Glance | null {
+  if (alarm === undefined) return null;
+  return {
+    tone: 'watch',
+    sentence: `No longer so: ${alarm.sentence}`,
+    cure: 'Find out why before you go on, then acknowledge or reset it.',
+  };
+}
+
+function switchedOff(points: readonly PointView[]): Glance | null {
+  if (!looksOff(points)) return null;
+  return {
+    tone: 'idle',
+    sentence: 'It looks switched off where it is measured; the mains side may be live all the same.',
+    cure: 'If it should be on: look at its plug, its switch and its fuse, and where the probes sit.',
+  };
 }
 
 /** What the alarm says to do, and for a part that gets too hot what its design would need, with the number. */

@@ -14,12 +14,13 @@ import {
 import type { PageState } from './session-state.js';
 import { shortLabel, spokenNumber, spokenReading } from './spoken.js';
 import { partOf, supplyBlocks } from './supply-blocks.js';
+import { currentStep } from './walk/step-words.js';
 
 /** What hands-free work needs of the page. */
 export interface HandsFreeOutlet {
   send(message: PageMessage): void;
-  /** False where there is no voice. */
-  say(words: string): boolean;
+  /** False where there is no voice. What no longer `holds` when its turn comes isn't said. */
+  say(words: string, holds: () => boolean): boolean;
   /** Tells a verdict where there is no voice. */
   tone(standing: Standing): void;
 }
@@ -42,16 +43,23 @@ export class HandsFree {
     this.#outlet = outlet;
   }
 
-  /** The page knows something new. @param aloud whether every settled reading is spoken. */
-  update(state: PageState, aloud: boolean): void {
+  /**
+   * The page knows something new.
+   * @param aloud whether every settled reading is spoken
+   * @param walkTells whether the walk's own voice tells what its step keeps
+   */
+  update(state: PageState, aloud: boolean, walkTells = false): void {
     this.#state = state;
     if (state.link.kind !== 'live') return;
+    const step = walkTells && state.procedure !== null ? currentStep(state.procedure) : undefined;
     for (const settled of Object.values(state.settled)) {
       if ((this.#heard.get(settled.point) ?? -1) >= settled.atMs) continue;
       this.#heard.set(settled.point, settled.atMs);
       if (this.round !== null && settled.point === this.round.points[this.round.at]) {
         this.#follow(probeSettled(this.round, settled, state.points));
-      } else if (aloud) this.#tellVerdict(settled.point, settled.value);
+      } else if (aloud && !step?.points.some(({ point }) => point === settled.point)) {
+        this.#tellVerdict(settled.point, settled.value);
+      }
     }
     this.#watchProbe(state.points);
   }
@@ -95,13 +103,14 @@ export class HandsFree {
       case 'move':
         return this.#outlet.send({ kind: 'probe', instrument, channel, point: act.point });
       case 'announce':
-        return this.#tell(`next, ${this.#label(act.point)}`);
+        return this.#tell(`next, ${this.#label(act.point)}`, null, () => this.#isAt(act.point));
       case 'verdict':
         return this.#tellVerdict(act.point, act.value);
       case 'ask':
         return this.#tell(
           `${this.#number(act.point, act.value)} fits ${this.#label(act.other)} better. Is the probe there?`,
           'doubtful',
+          () => this.#isAt(act.point),
         );
       case 'finished':
         return this.#tell(
@@ -115,13 +124,20 @@ export class HandsFree {
   #tellVerdict(id: string, value: number): void {
     const point = this.#point(id);
     if (point === undefined) return;
-    const standing = standingOf(point, true);
-    this.#tell(spokenReading(point, value, standing), standing);
+    const told = standingOf(point, true);
+    const standing = told === 'waiting' ? null : told;
+    const heardAtMs = this.#heard.get(id);
+    this.#tell(spokenReading(point, value, standing), standing, () => this.#heard.get(id) === heardAtMs);
   }
 
-  #tell(words: string, standing: Standing | null = null): void {
+  #tell(words: string, standing: Standing | null = null, holds = (): boolean => true): void {
     this.words = words;
-    if (!this.#outlet.say(words) && standing !== null) this.#outlet.tone(standing);
+    const stillHolds = (): boolean => this.#state?.link.kind === 'live' && holds();
+    if (!this.#outlet.say(words, stillHolds) && standing !== null) this.#outlet.tone(standing);
+  }
+
+  #isAt(point: string): boolean {
+    return this.round?.points[this.round.at] === point;
   }
 
   #label(id: string): string {

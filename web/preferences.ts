@@ -4,7 +4,7 @@ export interface Preferences {
   readonly theme: 'system' | 'light' | 'dark';
   readonly textSize: 'usual' | 'large' | 'largest';
   readonly toneLevel: 'soft' | 'usual' | 'loud';
-  /** Whether alarms are read out by the browser's voice. */
+  /** Whether alarms and the steps of the walk are read out by the browser's voice. */
   readonly voice: 'on' | 'off';
   /** Whether a reading is spoken when it settles. */
   readonly readings: 'on' | 'off';

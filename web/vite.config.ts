@@ -19,5 +19,7 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: false,
     target: 'es2023',
+    // To read a property does nothing here, nor in what the page is built with.
+    rolldownOptions: { treeshake: { propertyReadSideEffects: false } },
   },
 });

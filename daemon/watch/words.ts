@@ -46,7 +46,7 @@ export function alarmWords(cause: AlarmCause, prediction: Prediction): AlarmWord
     case 'instrument-lost':
       return {
         sentence: `The instrument ${cause.instrument} is not there: ${cause.why}. Nothing that it measures is known now.`,
-        spoken: `${cause.instrument} lost`,
+        spoken: `instrument ${cause.instrument} lost`,
         cure: 'Check its cable; it is looked for every second.',
       };
     case 'not-recording':

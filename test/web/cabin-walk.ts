@@ -87,7 +87,7 @@ const kept = (value: number, verdict: 'inside' | 'outside') => ({ value, verdict
 /** The logic rail is too high without load. */
 export const FAILED = walkAt('rails', {
   status: 'failed',
-  failures: ['logic.volts: 5.42 V where 4.80 to 5.20 V is expected.'],
+  failures: ['Logic rail: 5.42 V where 4.80 to 5.20 V is expected.'],
   checks: answered('rails', { lamp: ['yes', true] }),
   points: UNBEGUN.steps
     .find(({ id }) => id === 'rails')!

@@ -1,11 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import type { SnapshotMessage } from '../../daemon/serve/messages.js';
 import { glanceLine, type Glance } from '../../web/glance-line.js';
+import { judged } from '../../web/looks-off.js';
 import { INITIAL_STATE, reduce, type PageState } from '../../web/session-state.js';
 import { calm, HOT_CASE, LOW_LOGIC, NOW_MS, troubled, unprobed, withPoints } from './signal-cabin.js';
 
 function liveState(message: SnapshotMessage): PageState {
   return reduce(INITIAL_STATE, { kind: 'message', wallMs: 1000, message });
+}
+
+/** As the page shows it. */
+function shownState(message: SnapshotMessage): PageState {
+  return judged(liveState(message));
 }
 
 function glanceAt(state: PageState, wallMs = 1000, steadyMs: number | null = null): Glance {
@@ -52,6 +58,18 @@ describe('the worst comes first', () => {
     expect(glanceAt(liveState({ ...calm(), alarms: [LOW_LOGIC, seen] })).sentence).toBe(HOT_CASE.sentence);
   });
 
+  it.each(['returned-unacknowledged', 'latched-unacknowledged', 'latched-acknowledged'] as const)(
+    'an alarm that is %s is no longer told as if it were so, and comes after what is',
+    (state) => {
+      const over = { ...HOT_CASE, state };
+      expect(glanceAt(liveState({ ...calm(), alarms: [over, LOW_LOGIC] })).sentence).toBe(LOW_LOGIC.sentence);
+      const glance = glanceAt(liveState({ ...calm(), alarms: [over] }));
+      expect(glance.tone).toBe('watch');
+      expect(glance.sentence).toBe(`No longer so: ${HOT_CASE.sentence}`);
+      expect(glance.cure).not.toContain('Switch off at the mains now');
+    },
+  );
+
   it('an alarm that another one explains does not', () => {
     const explained = { ...HOT_CASE, state: 'suppressed' as const };
     expect(glanceAt(liveState({ ...calm(), alarms: [explained] })).tone).toBe('well');
@@ -85,6 +103,40 @@ describe('when the page is not live', () => {
 
   it('tells a first visitor what to start', () => {
     expect(glanceAt(INITIAL_STATE).sentence).toBe('Not live: no word from the bench yet.');
+  });
+});
+
+describe('when the supply is switched off', () => {
+  const dead = { value: 0.01, verdict: 'outside' } as const;
+  const off = withPoints(calm(), {
+    'reservoir.volts': dead,
+    'lamps.volts': { ...dead, value: -0.02 },
+    'logic.volts': dead,
+  });
+
+  it('says so, calls nothing outside, and never says that it is safe', () => {
+    const glance = glanceAt(shownState(off));
+    expect(glance.tone).toBe('idle');
+    expect(glance.sentence).toBe(
+      'It looks switched off where it is measured; the mains side may be live all the same.',
+    );
+  });
+
+  it('tells a hot part all the same', () => {
+    const hot = withPoints(off, { 'logic.case': { value: 99, verdict: 'outside' } });
+    expect(glanceAt(shownState(hot)).sentence).toMatch(/^Logic regulator case is outside: 99/);
+  });
+
+  it.each([
+    ['one rail has broken down', { 'reservoir.volts': { value: 18.6, verdict: 'inside' } }],
+    ['half the mains is on it', { 'reservoir.volts': { value: 9.3, verdict: 'outside' } }],
+  ] as const)('tells what is outside when %s', (_what, changed) => {
+    expect(glanceAt(shownState(withPoints(off, changed))).tone).toBe('watch');
+  });
+
+  it('knows nothing of it when everything has gone silent', () => {
+    const silent = { ...off, points: off.points.map((point) => ({ ...point, stale: true })) };
+    expect(glanceAt(shownState(silent)).sentence).toMatch(/has gone silent/);
   });
 });
 

@@ -5,7 +5,7 @@ import { walkAt, walking } from './cabin-walk.js';
 import type { FakeDaemon } from './fake-daemon.js';
 import { startFullDaemon } from './full-daemon.js';
 import { pageTests } from './page-tests.js';
-import { compareRecordings, openRecording, showView } from './show-view.js';
+import { chooseLargestText, compareRecordings, openRecording, showView } from './show-view.js';
 import { calm, demo, troubled, withCutOffs } from './signal-cabin.js';
 
 let daemon: FakeDaemon;
@@ -15,28 +15,51 @@ const BUSY: SnapshotMessage = withCutOffs({ ...troubled(), demo: demo().demo });
 
 const stay = (): Promise<void> => Promise.resolve();
 
+const DESK = { width: 1280, height: 800 };
+const PHONE = { width: 360, height: 640 };
+/** A screen of 1280 by 1024 at 400 % (WCAG 2.2, 1.4.10). */
+const ENLARGED = { width: 320, height: 256 };
+
+type Place = readonly [
+  name: string,
+  view: string,
+  shows: SnapshotMessage,
+  go: (page: Page) => Promise<void>,
+  size: { readonly width: number; readonly height: number },
+];
+
 /** A place of the page by its name: the view, what it shows, and how a person comes there. */
-const PLACES: readonly (readonly [string, string, SnapshotMessage, (page: Page) => Promise<void>])[] = [
-  ['bench', 'bench', BUSY, stay],
-  ['walk', 'walk', walking(walkAt('rails'), troubled()), stay],
-  ['job', 'job', troubled(), stay],
-  ['a recording', 'job', troubled(), (page) => openRecording(page, 'no-heatsink.ndjson')],
+const PLACES: readonly Place[] = [
+  ['bench', 'bench', BUSY, stay, DESK],
+  ['walk', 'walk', walking(walkAt('rails'), troubled()), stay, DESK],
+  ['job', 'job', troubled(), stay, DESK],
+  ['a recording', 'job', troubled(), (page) => openRecording(page, 'no-heatsink.ndjson'), DESK],
   [
     'a comparison',
     'job',
     troubled(),
     (page) => compareRecordings(page, ['no-heatsink.ndjson', 'with-heatsink.ndjson']),
+    DESK,
   ],
-  ['design', 'design', troubled(), stay],
-  ['instruments', 'instruments', troubled(), stay],
+  ['design', 'design', troubled(), stay, DESK],
+  ['instruments', 'instruments', troubled(), stay, DESK],
+  ['walk on a phone', 'walk', walking(walkAt('rails'), troubled()), stay, PHONE],
+  [
+    'walk on a phone in the largest text',
+    'walk',
+    walking(walkAt('rails'), troubled()),
+    chooseLargestText,
+    PHONE,
+  ],
+  ['walk at 400 %', 'walk', walking(walkAt('rails'), troubled()), stay, ENLARGED],
 ];
 
 it.each(PLACES)(
   '%s: Tab reaches every control, seen and not covered, and Shift+Tab leads back',
   { timeout: 120_000 },
-  async (_, view, snapshot, go) => {
+  async (_, view, snapshot, go, size) => {
     daemon.snapshot = snapshot;
-    const page = await tests.open({ at: `#/${view}` });
+    const page = await tests.open({ at: `#/${view}`, ...size });
     await showView(page, view);
     await go(page);
     const controls = await page.evaluate(markControls);

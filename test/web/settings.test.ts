@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { startFakeDaemon, type FakeDaemon } from './fake-daemon.js';
+import { giveVoice, heard } from './fake-voice.js';
 import { pageTests, type PageAt } from './page-tests.js';
 import { calm, HOT_CASE } from './signal-cabin.js';
 
@@ -67,17 +68,28 @@ describe('settings', () => {
 
   it('the voice reads an alarm out when it is wanted', async () => {
     const page = await open();
-    await page.evaluate(() => {
-      const said: string[] = [];
-      Object.assign(window, { said });
-      window.speechSynthesis.getVoices = () => [{} as SpeechSynthesisVoice];
-      window.speechSynthesis.speak = ({ text }) => void said.push(text);
-    });
+    await giveVoice(page, {});
     await page.keyboard.press('p');
-    await page.getByRole('group', { name: 'Read alarms out' }).getByRole('radio', { name: 'yes' }).check();
+    await page
+      .getByRole('group', { name: 'Read alarms and steps out' })
+      .getByRole('radio', { name: 'yes' })
+      .check();
     daemon.sendChanges({ alarms: [HOT_CASE] });
     await expect
-      .poll(() => page.evaluate(() => (window as unknown as { said: string[] }).said))
-      .toEqual([`Alarm: ${HOT_CASE.spoken}`]);
+      .poll(() => heard(page))
+      .toEqual(['Alarms and steps are read out.', `Alarm: ${HOT_CASE.spoken}`]);
+  });
+
+  it('a browser without a voice says so to whoever wants to hear it', async () => {
+    const page = await open();
+    await page.evaluate(() => {
+      window.speechSynthesis.getVoices = () => [];
+    });
+    await page.keyboard.press('p');
+    await page
+      .getByRole('group', { name: 'Read alarms and steps out' })
+      .getByRole('radio', { name: 'yes' })
+      .check();
+    await page.locator('rm-settings [role=status]', { hasText: 'This browser has no voice' }).waitFor();
   });
 });

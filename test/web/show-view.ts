@@ -30,3 +30,11 @@ export async function compareRecordings(page: Page, files: readonly [string, str
   await page.getByRole('heading', { name: 'Before and after' }).waitFor();
   await page.locator('rm-recorded-plot canvas').first().waitFor();
 }
+
+/** In the settings: the largest text there is. */
+export async function chooseLargestText(page: Page): Promise<void> {
+  await page.keyboard.press('p');
+  await page.getByRole('radio', { name: 'largest' }).check();
+  await page.keyboard.press('Escape');
+  await chartsDrawn(page);
+}

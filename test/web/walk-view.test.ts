@@ -6,6 +6,7 @@ import { stepWanted } from '../../daemon/step-event.js';
 import { Walk, WELL } from '../daemon/watch/procedure/walk.js';
 import { COLD, FAILED, OVERRIDDEN, UNBEGUN, WALK_SCENES, walkAt, walking } from './cabin-walk.js';
 import { startFakeDaemon, type FakeDaemon } from './fake-daemon.js';
+import { giveVoice, heard } from './fake-voice.js';
 import { pageTests, type PageAt } from './page-tests.js';
 import { calm, demo, unprobed } from './signal-cabin.js';
 
@@ -230,16 +231,9 @@ describe('what is heard', () => {
   it('is spoken where the voice is on', async () => {
     daemon.snapshot = walking(walkAt('rails'));
     const page = await open();
-    await page.evaluate(() => {
-      localStorage.setItem('railminder.preferences', JSON.stringify({ voice: 'on' }));
-    });
-    await page.reload();
-    await page.getByRole('heading', { name: 'Rails without load' }).waitFor();
-    await page.evaluate(() => {
-      speechSynthesis.speak = (one) => void (document.body.dataset['said'] = one.text);
-    });
+    await giveVoice(page, { voice: 'on' });
     daemon.sendChanges({ procedure: OVERRIDDEN });
-    await expect.poll(() => page.evaluate(() => document.body.dataset['said'])).toMatch(/^Overridden/);
+    await expect.poll(async () => (await heard(page))[0]).toMatch(/^Overridden/);
   });
 });
 

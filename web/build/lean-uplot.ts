@@ -281,6 +281,59 @@ elTrans(pt, ceil(xPos2), ceil(yPos), plotWidCss, plotHgtCss);
   ['time: false,\n', 'ori: 1'],
   ['sorted: 1,\n//', 'min: inf'],
   ['{\n\tuPlot.join', 'export {'],
+  ['let mag = roundDec(pow(', 'for (let i = 0; i < mults'],
+  ['const TypedArray', 'const __proto__'],
+  ['let val = o.find(', 'else if (o instanceof', 'out = o.slice();\n}\n'],
+  ['else if (o instanceof', 'else if (_isObj(o))'],
+  ['let d2 = initY', 'd2.map(', 'return '],
+  ['d2', '.map(', 'd'],
+  ['fill: null, clip: null, band: null', '};\n\t\t\tconst stroke', 'clip: null'],
+  ['_paths.gaps = gaps;', '_paths.clip'],
+  ['opts = copy(opts);', 'const series'],
+  [
+    'function addClass',
+    'function setStylePx',
+    'function addClass(el, c) {\nc && el.classList.add(c);\n}\nfunction remClass(el, c) {\nel.classList.remove(c);\n}\n',
+  ],
+  [
+    'let ctxStroke, ctxFill',
+    'function accScale',
+    `function setCtxStyle(stroke, width, dash, cap, fill) {
+ctx.strokeStyle = stroke;
+ctx.fillStyle = fill ?? transparent;
+ctx.lineWidth = width;
+ctx.lineJoin = "round";
+ctx.lineCap = "butt";
+ctx.setLineDash(dash ?? EMPTY_ARR);
+}
+function setFontStyle(font, fill, align, baseline) {
+ctx.font = font;
+ctx.fillStyle = fill;
+ctx.textAlign = align;
+ctx.textBaseline = baseline;
+}
+`,
+  ],
+  ['ctxStroke = ctxFill =', 'syncRect(true)'],
+  [
+    'function makeIndexOfs',
+    'function getMinMax',
+    `function nonNullIdxs(data, from, to) {
+let i0 = -1, i1 = -1;
+for (let i = from; i <= to; i++) if (data[i] != null) {
+if (i0 < 0) i0 = i;
+i1 = i;
+}
+return [i0, i1];
+}
+`,
+  ],
+  ['let getEdgeIdxs =', 'let _min =', '[_i0, _i1] = nonNullIdxs(data, _i0, _i1);\n'],
+  ['const alignGaps', 'return (u, seriesIdx'],
+  [', alignGaps', '));'],
+  ['if (sc.ori == 1) {', 'let _min = sc._min'],
+  ['if (predicate(v)) {', 'if (v < _min)', 'if (v != null) {\n'],
+  ['idx: null,\n\tdataIdx', '};\n\n'],
 ];
 
 /** What always holds here, in uPlot's words. */
@@ -299,7 +352,12 @@ const FACTS: readonly (readonly [expression: RegExp, value: string])[] = [
   [/\bisTime\b/g, 'false'],
   [/\b(?:showLegend|cursorFocus|cursorOnePt)\b/g, 'false'],
   [/\blegend\.live\b/g, 'true'],
-  [/\blog \? \w+ : (\w+)/g, '$1'],
+  [/let bitwise = [^;]+;/, ''],
+  [/bitwise \? (\(lo \+ hi\) >> 1) : [^;]+/, '$1'],
+  [/base == 10 \? ([^:;]+) : [^;]+/g, '$1'],
+  [/\balign [<>]= 0 && /g, ''],
+  [/\bcan \? (\w+) : \w+/g, '$1'],
+  [/, fastIsObj\)/, ')'],
   [/\bsorted == -?1\b/g, 'false'],
   [/\bside == 0 \|\| /g, ''],
   [/\bshouldSetSelect\b/g, 'false'],
@@ -309,6 +367,11 @@ const FACTS: readonly (readonly [expression: RegExp, value: string])[] = [
   [/\bselect\.over \? over : under\b/g, 'over'],
   [/\bcursor\.x\b/g, 'true'],
   [/\baxis\.show && axis\._show\b/g, 'true'],
+  [/\b(?:s|axis|grid)\.show\b/g, 'true'],
+  [/axis\._show = true;/, ''],
+  [/\b[wx]?sc\.auto\(self, viaAutoScaleX\)/g, 'true'],
+  [/sc\.auto = fnOrSelf\(sc\.auto\);/, ''],
+  [/(?:let )?viaAutoScaleX = (?:true|false);/g, ''],
   [/if \(cursor\._lock\)\s+return;/g, ''],
   [/hCursor && elTrans\([^;]+;/g, ''],
   [/ori == 0 \? rectH : rectV/g, 'rectH'],

@@ -31,6 +31,16 @@ export class RmDesignPoints extends LitElement {
         text-align: start;
         font-weight: 500;
       }
+      @media (max-width: 30rem) {
+        tr {
+          display: grid;
+          grid-template-columns: repeat(4, 1fr);
+        }
+        th:first-child {
+          grid-column: 1 / -1;
+          border: 0;
+        }
+      }
       thead th {
         font-size: 0.875rem;
         color: var(--quiet);

@@ -36,9 +36,6 @@ export class RmJobList extends LitElement {
         flex-wrap: wrap;
         gap: 0.5rem;
       }
-      .folder {
-        overflow-wrap: anywhere;
-      }
       ol {
         display: grid;
         gap: 0.7rem;
@@ -57,8 +54,10 @@ export class RmJobList extends LitElement {
       li.chosen {
         box-shadow: inset 0.3rem 0 0 var(--accent);
       }
+      .folder,
       .what {
         min-width: 0;
+        overflow-wrap: anywhere;
       }
       .open {
         padding: 0.1rem 0;
@@ -90,9 +89,6 @@ export class RmJobList extends LitElement {
       .facts .bad {
         color: var(--ink);
         font-weight: 700;
-      }
-      .file {
-        overflow-wrap: anywhere;
       }
       .pick {
         display: inline-flex;

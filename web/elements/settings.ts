@@ -3,6 +3,7 @@ import { askForNotices, noticeState } from '../notice.js';
 import { PREFERENCE_CHOICES, type Preferences } from '../preferences.js';
 import { Sheet } from './sheet.js';
 import { tell } from '../tell.js';
+import { hasVoice, say } from '../voice.js';
 
 type Key = keyof Preferences;
 
@@ -11,7 +12,7 @@ const TITLES: Readonly<Record<Key, string>> = {
   theme: 'Colours',
   textSize: 'Text size',
   toneLevel: 'Alarm tones',
-  voice: 'Read alarms out',
+  voice: 'Read alarms and steps out',
   readings: 'Speak readings when they settle',
   mains: 'A new design starts with',
 };
@@ -59,6 +60,7 @@ export class RmSettings extends Sheet {
     return html`<dialog aria-labelledby="title">
       <h2 id="title">Settings</h2>
       ${(Object.keys(TITLES) as Key[]).map((key) => this.#choice(key))} ${this.#notices()}
+      <p class="small" role="status">${this.#noVoice()}</p>
       <p class="small quiet">Kept in this browser only. A phone has its own.</p>
       <form method="dialog"><button class="button strong">Close</button></form>
     </dialog>`;
@@ -84,6 +86,12 @@ export class RmSettings extends Sheet {
     </p>`;
   }
 
+  #noVoice(): string {
+    const { voice, readings } = this.preferences;
+    const wanted = voice === 'on' || readings === 'on';
+    return wanted && !hasVoice() ? 'This browser has no voice: nothing is spoken, there are tones only.' : '';
+  }
+
   #choice<K extends Key>(key: K): TemplateResult {
     const choices: readonly Preferences[K][] = PREFERENCE_CHOICES[key];
     return html`<fieldset>
@@ -106,6 +114,8 @@ export class RmSettings extends Sheet {
   #choose(chosen: Partial<Preferences>): void {
     const detail: Preferences = { ...this.preferences, ...chosen };
     tell(this, 'rm-preferences', detail);
+    // Some browsers let a page speak only after it has done so while a press is handled.
+    if (chosen.voice === 'on') say('Alarms and steps are read out.');
   }
 }
 

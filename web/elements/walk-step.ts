@@ -15,7 +15,7 @@ import type {
 } from '../../daemon/serve/messages.js';
 import { keepUnits } from '../format.js';
 import { sharedStyles } from '../theme.js';
-import { FED, STATUS, failureWords, openCheck, placeWords, titleOf } from '../walk/step-words.js';
+import { FED, STATUS, openCheck, placeWords, titleOf } from '../walk/step-words.js';
 import { mark, markStyles } from './mark.js';
 import { RmWalkCheck, type CheckAnswer } from './walk-check.js';
 import { RmWalkPoint } from './walk-point.js';
@@ -121,7 +121,7 @@ export class RmWalkStep extends LitElement {
     return html`<section class="failed" aria-labelledby="wrong">
       <h3 id="wrong">${mark('outside')} Failed: the walk stops here until this is put right</h3>
       <ul>
-        ${failures.map((failure) => html`<li>${keepUnits(failureWords(this.step, failure))}</li>`)}
+        ${failures.map((failure) => html`<li>${keepUnits(failure)}</li>`)}
       </ul>
       ${
         whenWrong.length === 0

@@ -1,6 +1,8 @@
 import { LitElement, html, type CSSResultGroup, type PropertyValues, type TemplateResult } from 'lit';
 import type { ProcedureView } from '../../daemon/serve/messages.js';
 import { sharedStyles } from '../theme.js';
+import { say } from '../voice.js';
+import { currentStep } from '../walk/step-words.js';
 import { walkNews, type WalkNews } from '../walk/walk-news.js';
 
 /** Tells screen readers what happens in the power-up, on every view; with `voice` the browser says it as well. */
@@ -29,7 +31,19 @@ export class RmWalkVoice extends LitElement {
     if (news === null) return;
     this.news = news;
     // A browser without a voice has the words on the page.
-    if (this.voice) window.speechSynthesis?.speak(new SpeechSynthesisUtterance(news.words));
+    if (this.voice) this.#say(news);
+  }
+
+  /** Sentence by sentence: what was cut off is said again, and what belongs to a step that is over or failed isn't. */
+  #say({ words, more, urgent }: WalkNews): void {
+    const { procedure: then } = this;
+    const holds = (): boolean => {
+      const now = this.procedure;
+      if (now === null || now.current !== then?.current || now.ended !== then.ended) return false;
+      return urgent || currentStep(now)?.status !== 'failed';
+    };
+    for (const sentence of [words, ...more].join(' ').split(/(?<=[.?!]) /))
+      say(sentence, urgent ? 2 : 1, holds);
   }
 
   protected override render(): TemplateResult {

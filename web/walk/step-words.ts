@@ -1,5 +1,4 @@
 import type { CheckView, ProcedureView, StepView } from '../../daemon/serve/messages.js';
-import { sentenceCase } from '../format.js';
 import type { Standing } from '../point-standing.js';
 
 /** How the supply is fed during a step, in words. */
@@ -43,10 +42,4 @@ export function openCheck({ checks }: StepView): CheckView | undefined {
 /** How many letters a text has, whatever the script. */
 export function letterCount(text: string): number {
   return text.match(/\p{L}/gu)?.length ?? 0;
-}
-
-/** What is wrong with a step, a test point by its label: nobody says "logic dot volts". */
-export function failureWords({ points }: StepView, failure: string): string {
-  const about = points.find(({ point }) => failure.startsWith(`${point}:`));
-  return about === undefined ? failure : `${sentenceCase(about.label)}${failure.slice(about.point.length)}`;
 }

@@ -1,10 +1,12 @@
 import type { ProcedureView, StepView } from '../../daemon/serve/messages.js';
 import { formatQuantity, keepUnits, pointStyle, sentenceCase } from '../format.js';
-import { currentStep, failureWords, placeWords, titleOf } from './step-words.js';
+import { currentStep, placeWords, titleOf } from './step-words.js';
 
 /** Something of the power-up that is told to ears. */
 export interface WalkNews {
   readonly words: string;
+  /** What a voice goes on with; whoever reads has it on the page. */
+  readonly more: readonly string[];
   /** It doesn't wait until something else has been said. */
   readonly urgent: boolean;
 }
@@ -15,14 +17,14 @@ export function walkNews(before: ProcedureView | null, now: ProcedureView | null
   if (now.ended !== before.ended) return endNews(now);
   const step = currentStep(now);
   if (step === undefined) return null;
-  if (now.current !== before.current) return calm(beginWords(now, step));
+  if (now.current !== before.current) return { ...calm(beginWords(now, step)), more: handWords(step) };
   const earlier = before.steps.find(({ id }) => id === step.id);
   return earlier === undefined ? null : stepNews(now, earlier, step);
 }
 
 function endNews({ ended, signedBy, afterAbort }: ProcedureView): WalkNews | null {
   if (ended === 'signed') return calm(`Signed off by ${signedBy ?? 'nobody'}.`);
-  return ended === 'aborted' ? { words: ['Broken off.', ...afterAbort].join(' '), urgent: true } : null;
+  return ended === 'aborted' ? urgent(['Broken off.', ...afterAbort]) : null;
 }
 
 function beginWords(view: ProcedureView, step: StepView): string {
@@ -30,13 +32,18 @@ function beginWords(view: ProcedureView, step: StepView): string {
   return `${placeWords(view, step)}: ${step.title}.${notYet} ${step.actions[0]?.words ?? ''}`;
 }
 
+/** What the hand does after the first, and with each what it must mind. */
+function handWords({ actions }: StepView): readonly string[] {
+  return actions.flatMap(({ words, caution }, at) => [
+    ...(at === 0 ? [] : [words]),
+    ...(caution === null ? [] : [`Caution. ${caution}`]),
+  ]);
+}
+
 function stepNews(view: ProcedureView, before: StepView, now: StepView): WalkNews | null {
   const failures = now.failures.filter((failure) => !before.failures.includes(failure));
   if (now.status === 'failed' && failures.length > 0) {
-    return {
-      words: keepUnits(`Failed. ${failures.map((failure) => failureWords(now, failure)).join(' ')}`),
-      urgent: true,
-    };
+    return urgent(['Failed.', ...failures.map(keepUnits)]);
   }
   const words = [...keptWords(before, now), ...statusWords(view, before, now)];
   return words.length === 0 ? null : calm(words.join(' '));
@@ -62,5 +69,9 @@ function statusWords(view: ProcedureView, before: StepView, now: StepView): read
 }
 
 function calm(words: string): WalkNews {
-  return { words, urgent: false };
+  return { words, more: [], urgent: false };
+}
+
+function urgent(words: readonly string[]): WalkNews {
+  return { words: words.join(' '), more: [], urgent: true };
 }

@@ -54,7 +54,10 @@ svg .box { fill: var(--paper); stroke: var(--ink); stroke-width: 1; }
 svg .box.outside { stroke: var(--red); stroke-width: 2.2; }
 svg .wire { stroke: var(--ink); stroke-width: 1; fill: none; }
 svg .title { font-weight: 600; font-size: 12px; }
-svg .value { font-weight: 600; fill: var(--green); }
+svg .value { font-weight: 600; }
+svg .value .inside { fill: var(--green); }
+svg .value .doubtful { fill: var(--amber); }
+svg .value .outside { fill: var(--red); }
 .hidden { position: absolute; width: 0; height: 0; }
 .sign { display: grid; grid-template-columns: 2fr 2fr 1fr; gap: 22px; margin-top: 40px; break-inside: avoid; }
 .sign div { border-top: 1px solid var(--ink); padding-top: 3px; font-size: 11px; color: var(--soft); }

@@ -1,7 +1,9 @@
 import { readYaml } from '../../design/yaml-text.js';
+import type { Verdict } from '../../watch/effects.js';
 import { valueWords } from '../../watch/value-words.js';
 import { html, NOTHING, type Markup } from './html.js';
 import type { Standing } from './standing.js';
+import { MARKS } from './verdict-mark.js';
 
 const BOX = { width: 156, height: 58, gapX: 18, gapY: 16 };
 const WIDTH = 4 * BOX.width + 3 * BOX.gapX + 2;
@@ -37,6 +39,11 @@ export function supplyMap(designText: string, standings: readonly Standing[]): M
       ${blocks.map((block) => wire(block, blocks))} ${blocks.map((block) => box(block, standings))}
     </svg>
   </section>`;
+}
+
+interface Measured {
+  readonly words: string;
+  readonly verdict: Verdict | null;
 }
 
 type Node = Readonly<Record<string, unknown>>;
@@ -126,6 +133,12 @@ function wire(block: Block, blocks: readonly Block[]): Markup {
   />`;
 }
 
+/** What isn't inside has its verdict's shape before it. */
+function value({ words, verdict }: Measured, at: number): Markup {
+  const mark = verdict === null || verdict === 'inside' ? '' : `${MARKS[verdict]} `;
+  return html`<tspan class="${verdict ?? 'unjudged'}">${at === 0 ? '' : '  ·  '}${mark}${words}</tspan>`;
+}
+
 function box(block: Block, standings: readonly Standing[]): Markup {
   const { x, y } = place(block);
   const mine = standings.filter(({ prediction: { id } }) => id.startsWith(`${block.part}.`));
@@ -143,7 +156,5 @@ function box(block: Block, standings: readonly Standing[]): Markup {
     />
     <text class="title" x="${x + 9}" y="${y + 17}">${block.title}</text>
     <text x="${x + 9}" y="${y + 32}">${block.detail}</text>
-    <text class="value" x="${x + 9}" y="${y + 49}"
-      >${measured.map(({ words }) => words).join('  ·  ')}</text
-    >`;
+    <text class="value" x="${x + 9}" y="${y + 49}">${measured.map(value)}</text>`;
 }

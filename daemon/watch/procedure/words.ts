@@ -2,6 +2,7 @@ import type { Check, Procedure, Step } from '../../procedure/step.js';
 import type { Prediction } from '../../predict/prediction.js';
 import type { AlarmFacts } from '../alarm.js';
 import type { StepAnswer } from '../events.js';
+import { pointLabel, subject } from '../point-words.js';
 import { rangeWords, valueWords } from '../value-words.js';
 import { alarmWords } from '../words.js';
 import type { StepFailure, StepState } from './procedure-state.js';
@@ -62,11 +63,12 @@ function notDoneWords(
 ): string {
   const points = missing.filter((id) => checkOf(id, facts) === undefined);
   const checks = missing.length - points.length;
+  const calledShort = (id: string): string => pointLabel(facts.prediction, id).replace(/,.*/, '');
   const open = [
     ...(checks === 0
       ? []
       : [checks === 1 ? 'one check is not answered' : `${checks} checks are not answered`]),
-    ...(points.length === 0 ? [] : [`not read: ${points.join(', ')}`]),
+    ...(points.length === 0 ? [] : [`not read: ${points.map(calledShort).join(', ')}`]),
   ];
   const still = open.length === 0 ? 'something in it is not inside' : open.join('; ');
   return `${titleOf(step, facts)} is not done (${still}). Finish it, or override it with a reason.`;
@@ -83,12 +85,12 @@ export function failureWords(failure: StepFailure, step: Step, state: StepState,
       return `${asked}${said}, wanted ${wantedOf(check)}. ${check?.whenWrong ?? ''}`.trim();
     }
     case 'point': {
+      const called = subject(facts.prediction, failure.point);
       const band = step.bands[failure.point];
       const unit = step.points.find(({ point }) => point === failure.point)?.unit;
       const kept = state.captured[failure.point];
-      if (band === undefined || unit === undefined || kept === undefined)
-        return `${failure.point} is outside.`;
-      return `${failure.point}: ${valueWords(kept.value, unit)} where ${bandWords(band, unit)} is expected.`;
+      if (band === undefined || unit === undefined || kept === undefined) return `${called} is outside.`;
+      return `${called}: ${valueWords(kept.value, unit)} where ${bandWords(band, unit)} is expected.`;
     }
     case 'alarm':
       return alarmSentence(failure.alarm, facts);

@@ -49,7 +49,7 @@ describe('the power-up as a page shows it', () => {
     const walk = new Walk().off().act('cold-checks', { action: 'begin' }).answerAll();
     walk.act('rails', { action: 'begin' }).stand(6000, { ...WELL, logic: 5.35 });
     expect(procedureView(walk.state)?.steps[1]?.failures).toEqual([
-      'logic.volts: 5.35 V where 4.80 to 5.20 V is expected.',
+      'Logic rail: 5.35 V where 4.80 to 5.20 V is expected.',
     ]);
   });
 });

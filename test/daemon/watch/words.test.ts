@@ -106,7 +106,8 @@ describe('what an alarm says', () => {
       alarmWords({ kind: 'instrument-lost', instrument: 'meter', why: 'unplugged' }, PREDICTION),
     ).toEqual({
       sentence: 'The instrument meter is not there: unplugged. Nothing that it measures is known now.',
-      spoken: 'meter lost',
+      // Named as what it is: a board called “rails” isn't the rails.
+      spoken: 'instrument meter lost',
       cure: 'Check its cable; it is looked for every second.',
     });
   });

@@ -51,6 +51,12 @@ describe('the report', () => {
     expect(page).toContain('fitted one for the next run');
   });
 
+  it('marks on the map of the supply what is outside, by shape and not by colour alone', () => {
+    const map = /<svg\s+class="map"[^]*?<\/svg>/.exec(page)?.[0] ?? '';
+    expect(map).toMatch(/<tspan class="inside">[\d.]+ V<\/tspan>/);
+    expect(map).toMatch(/<tspan class="outside">■ [\d.]+ V<\/tspan>/);
+  });
+
   it('names the recording by the hash that sha256sum prints', () => {
     const printed = execFileSync('sha256sum', [sample('heatsink-missing.ndjson')], { encoding: 'utf8' });
     expect(page).toContain(printed.slice(0, 64));

@@ -92,7 +92,7 @@ describe('judging a session by another design', () => {
     );
     const now = await readHistory(file, { ...against, procedure: { ...PROCEDURE, steps } });
     expect(rewalkedWords(then, now)).toEqual([
-      'The power-up, step rails: done then, failed by this design. logic.volts: 5.00 V where 5.50 to 5.70 V is expected.',
+      'The power-up, step rails: done then, failed by this design. Logic rail: 5.00 V where 5.50 to 5.70 V is expected.',
     ]);
     expect(now.procedure?.steps.find(({ id }) => id === 'soak')?.status).toBe('waiting');
   });

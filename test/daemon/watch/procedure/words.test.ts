@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { failureWords } from '../../../../daemon/watch/procedure/words.js';
+import { failureWords, refusalWords } from '../../../../daemon/watch/procedure/words.js';
 import { PROCEDURE, Walk, WALK_PLAN } from './walk.js';
 
 const [step] = PROCEDURE.steps;
@@ -20,4 +20,21 @@ it.each([
   };
   const failure = { kind: 'check', check: check!.id } as const;
   expect(failureWords(failure, asked, state, facts)).toBe(words);
+});
+
+it('a test point is told by its label: nobody says “logic dot volts”', () => {
+  const { prediction } = WALK_PLAN;
+  const point = prediction.points['logic.volts']!;
+  const named = { ...prediction, points: { 'logic.volts': { ...point, label: 'logic rail, mean' } } };
+  const told = { ...facts, prediction: named };
+  const rails = PROCEDURE.steps.find(({ id }) => id === 'rails')!;
+  const missing = ['logic.volts', 'ambient.air'];
+  expect(refusalWords({ kind: 'not-done', step: 'rails', missing }, told)).toBe(
+    `"${rails.title}" is not done (not read: logic rail, ambient.air). Finish it, or override it with a reason.`,
+  );
+  const captured = { 'logic.volts': { value: 5.35, verdict: 'outside', atMs: 0 } } as const;
+  const state = { ...new Walk().step('rails'), captured };
+  expect(failureWords({ kind: 'point', point: 'logic.volts' }, rails, state, told)).toBe(
+    'Logic rail, mean: 5.35 V where 4.80 to 5.20 V is expected.',
+  );
 });
