@@ -8,6 +8,8 @@ export interface Response {
   readonly fastK: number;
   readonly lagS: number;
   readonly timeConstantS: number;
+  /** Share of its losses by natural convection. */
+  readonly convection: number;
 }
 
 /** A bead in air follows with 7 to 26 s (common practice). */

@@ -140,17 +140,23 @@ function responseOf(state: FollowState, fit: WarmingFit, cells: readonly Cell[])
     ),
     lagS: averaged(cells, ({ lag }) => lag),
     timeConstantS,
+    convection: averaged(cells, ({ convection }) => convection),
   };
 }
 
-/** A part that has shown where it settles anew, and how fast, has shown what heats it. */
+/**
+ * A part that has shown where it settles anew, and how fast, has shown what heats it. Near there losses grow by 1 + k/4 of
+ * their share of the rise (the slope of `heatingCurve` at 1), and so much sooner it settles than the heat alone would have it.
+ */
 function relearnt(
   { response, airC }: FollowState,
   { blocks }: WarmingFit,
   cells: readonly Cell[],
 ): Response | null {
   if (response === null || airC === null || blocks < BLOCKS_TO_RELEARN) return response;
-  const heats = (cell: Cell): number => (cell.settledC - airC) / cell.tau;
+  const steepness = 1 + response.convection / 4;
+  const heats = ({ settledC, tau, heating }: Cell): number =>
+    ((settledC - airC) * heating.rate) / (tau * steepness);
   const heatKPerS = averaged(cells, heats);
   const variance = averaged(
     cells,
