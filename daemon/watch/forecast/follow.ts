@@ -30,6 +30,9 @@ import { hearStanding, isStuck, mayBeStuck } from './stuck.js';
 const ALLOWED = 0.4;
 const SUSPECT = 2;
 const ANEW = 5;
+/** What no curve tells of its next block, as a share of the rise and at least, K. */
+const STRAY_SHARE = 0.03;
+const STRAY_K = 0.3;
 /** And deviations of the settled temperature that do. */
 const CONTRADICTED = 4.5;
 /** How well the start is known, K: where the part rested before, where the first reading is the start. */
@@ -157,7 +160,8 @@ function takeBlock(state: FollowState, warming: Warming, block: Block, context: 
   if (expected === null || fit.blocks < BLOCKS_FOR_A_CHANGE)
     return learn(state, warming, block, context, null);
   const celsius = expected.celsius + (expected.slopeKPerS * (block.atMs - expected.atMs)) / 1000;
-  const deviation = Math.sqrt(block.variance + expected.deviationK ** 2);
+  const strayK = Math.hypot(STRAY_K, STRAY_SHARE * (block.celsius - fit.startC));
+  const deviation = Math.sqrt(block.variance + expected.deviationK ** 2 + strayK ** 2);
   const drift = drifted(warming.drift, (block.celsius - celsius) / deviation, ALLOWED);
   if (isBeyond(drift, ANEW)) return leave(state, warming, block, context);
   const doubt = Math.max(DOUBT_MS, DOUBT_SHARE * 1000 * fit.ageS);
