@@ -3,7 +3,7 @@ import { findChange, type Finding } from './change.js';
 import { MOST_OLDER, type Older } from './course-fit.js';
 import { beginFit, type Block, type WarmingFit } from './fit.js';
 import { begun, type FollowContext, type Followed, type FollowState, type Warming } from './follow-state.js';
-import { learn } from './learn.js';
+import { learnAll } from './learn.js';
 import { repeatedVariance, withoutModel } from './piles.js';
 import { afterAChange, type WarmingPrior } from './prior.js';
 
@@ -146,10 +146,7 @@ export function afterChange(
     asDesigned: false,
     response: { ...response, heatKPerS: response.heatKPerS * left, fastK: response.fastK * left },
   };
-  return since.reduce<Followed>(
-    (followed, block) => learn(followed.state, followed.state.warming ?? again, block, context, change),
-    { state: { ...state, warming: again }, news: null },
-  );
+  return learnAll(state, again, since, context, change);
 }
 
 function airOf({ airC }: FollowState, startC: number): number {

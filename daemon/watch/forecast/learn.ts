@@ -72,6 +72,20 @@ export function learn(
   };
 }
 
+/** The state after a new warming's first blocks. */
+export function learnAll(
+  state: FollowState,
+  warming: Warming,
+  blocks: readonly Block[],
+  context: FollowContext,
+  change: Change | null,
+): Followed {
+  return blocks.reduce<Followed>(
+    (followed, block) => learn(followed.state, followed.state.warming ?? warming, block, context, change),
+    { state: { ...state, warming }, news: null },
+  );
+}
+
 function surestOf(
   before: Surest | null,
   { blocks }: WarmingFit,
