@@ -3,6 +3,7 @@ import { findChange, type Finding } from './change.js';
 import { MOST_OLDER, type Older } from './course-fit.js';
 import { beginFit, type Block, type WarmingFit } from './fit.js';
 import { begun, type FollowContext, type Followed, type FollowState, type Warming } from './follow-state.js';
+import { restOf } from './heating.js';
 import { learnAll } from './learn.js';
 import { repeatedVariance, withoutModel } from './piles.js';
 import { afterAChange, type WarmingPrior } from './prior.js';
@@ -167,5 +168,9 @@ function priorAfter(
   const isToAir = change === 'switched-off' || change === 'sensor-lifted';
   const riseK = isToAir ? airC - celsius : added * whole;
   const deviationK = (isYoung ? 1 : RISE_SHARE) * Math.abs(riseK) + LEAST_RISE_K;
-  return afterAChange(riseK, deviationK, isYoung ? null : response.timeConstantS);
+  const from = (celsius - airC) / Math.max(LEAST_RISE_K, celsius + riseK - airC);
+  const rest = restOf(response.convection, Math.max(0, Math.min(MOST_FROM, from)));
+  return afterAChange(riseK, deviationK, isYoung ? null : response.timeConstantS, rest);
 }
+/** Of the way that it settles at: cooling from still further differs no more. */
+const MOST_FROM = 4;
