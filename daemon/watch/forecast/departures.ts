@@ -16,11 +16,12 @@ const CERTAIN_YOUNG = 60;
 const CERTAIN_ONCE_LEFT = 20;
 const DENSE_MS = 3000;
 const SHARE_YOUNG = 0.22;
-/** By which the best explanation is ahead of the others once it is clear. */
-const CLEAR = 12;
+/** Twice the logarithm of the odds at which a name is clear: some fifty to one. */
+const CLEAR = 8;
 const YOUNG_MS = 150_000;
 const SHORTEST_WAIT_MS = 9000;
-const LONGEST_WAIT_MS = 22_000;
+const LONGEST_WAIT_MS = 20_000;
+const FEWEST_SINCE = 4;
 /** Of the probe's own lag at the start. */
 const SETTLING_MS = 12_000;
 const FEWEST_BLOCKS = 7;
@@ -80,12 +81,12 @@ export function suspicionOf(
   const passedMs = short.atMs - finding.atMs;
   // From fewer readings the fit may just not have found the curve yet.
   const isDense = short.atMs - blocks.at(-2)!.atMs < DENSE_MS;
-  const isAhead = finding.gain - finding.second > CLEAR && passedMs > SHORTEST_WAIT_MS;
+  const isAhead = finding.ahead > CLEAR && passedMs > SHORTEST_WAIT_MS;
   return {
     finding,
     response,
     isCertain: anewMs === null ? isCertain(finding) : isDense && isEnough(finding),
-    isClear: isAhead || passedMs > LONGEST_WAIT_MS,
+    isClear: (isAhead || passedMs > LONGEST_WAIT_MS) && finding.blocks >= FEWEST_SINCE,
   };
 }
 
