@@ -24,6 +24,9 @@ const BLOCKS_TO_BE_SURE = 2;
 const SURE = 0.984;
 const SURE_BY_DESIGN = 0.979;
 const SURE_AFTER_A_CHANGE = 0.97;
+/** So near to a limit, as a share of the rise, there is nothing to wait for that would make it surer in time. */
+const NEAR_SHARE = 0.03;
+const SURE_IF_NEAR = 0.9;
 /** So long ago at least a change can't have spoilt the course, ms; and courses kept. */
 const PAST_MS = 20_000;
 const PASTS = 4;
@@ -113,14 +116,16 @@ function aheadAfter(
   warming: Warming,
   block: Block,
   { prior }: FollowContext,
-  { crossings }: Forecast,
+  { crossings, settled }: Forecast,
 ): readonly number[] {
   const first = prior === NOTHING_KNOWN ? SURE : SURE_BY_DESIGN;
   const sure = asDesigned ? first : SURE_AFTER_A_CHANGE;
   const isDoubted = block.atMs < warming.doubtUntilMs;
-  return crossings.map(({ probability }, place) =>
-    probability > sure && !isDoubted ? (warming.ahead[place] ?? 0) + 1 : 0,
-  );
+  const nearK = NEAR_SHARE * (settled.typical - warming.fit.startC);
+  return crossings.map(({ limit, probability }, place) => {
+    const isNear = limit - block.celsius < nearK;
+    return probability > (isNear ? SURE_IF_NEAR : sure) && !isDoubted ? (warming.ahead[place] ?? 0) + 1 : 0;
+  });
 }
 
 function expectedAfter(fit: WarmingFit, cells: readonly Cell[], atMs: number): Expected {
