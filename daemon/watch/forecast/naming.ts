@@ -33,7 +33,7 @@ const TO_THE_AIR = { middle: 1, deviation: 0.07 };
 const LESS = { least: -0.8, most: -0.02 };
 const MORE = { least: 0.02, most: 4 };
 /** What the case's rise over its heatsink is learnt wrong by: some tenths, and of a large one so much more, K and a share. */
-const FAST_K = 0.4;
+const FAST_K = 0.3;
 const FAST_SHARE = 0.08;
 /** What any answer's shape is wrong by, as a share of how far it has led. */
 const SHAPE_SHARE = 0.02;
