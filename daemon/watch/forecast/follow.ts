@@ -39,7 +39,7 @@ const CONTRADICTED = 4.5;
 const REST_K = 0.5;
 const FIRST_K = 0.7;
 /** Further than this from where it rested no noise makes a block stray, K. */
-const CLEARLY_LEFT_K = 1.2;
+const CLEARLY_LEFT_K = 0.9;
 /** Power may have come on a little before the first reading, ms. */
 const FIRST_MS = 300;
 /** A probe that shows whole degrees shows the start so much later, ms. */

@@ -14,16 +14,13 @@ import type {
 } from './follow-state.js';
 import { DEVIATIONS_90, forecastOf, nextOf, type Forecast } from './forecast.js';
 import { repeatedVariance, withoutModel } from './piles.js';
-import { NOTHING_KNOWN } from './prior.js';
 
 const BLOCKS_FOR_A_FORECAST = 3;
 /** Fewer don't show yet whether a curve is left. */
 export const BLOCKS_FOR_A_CHANGE = 6;
 const BLOCKS_TO_BE_SURE = 2;
-/** Probability that an alarm asks for: more once something has changed, because it may not be known rightly what. */
+/** Probability that an alarm asks for. */
 const SURE = 0.984;
-const SURE_BY_DESIGN = 0.979;
-const SURE_AFTER_A_CHANGE = 0.97;
 /** So near to a limit, as a share of the rise, there is nothing to wait for that would make it surer in time. */
 const NEAR_SHARE = 0.03;
 const SURE_IF_NEAR = 0.9;
@@ -55,7 +52,7 @@ export function learn(
   const fastK = Math.abs(state.response?.fastK ?? 0);
   const { cells, window } = cellsOf(fit, warming.prior ?? context.prior, fastK);
   const forecast = forecastOf(cells, context.limits);
-  const ahead = aheadAfter(state, warming, block, context, forecast);
+  const ahead = aheadAfter(warming, block, forecast);
   const response = responseOf(state, fit, cells);
   const course = courseOf(fit, cells);
   const next: Warming = {
@@ -111,20 +108,12 @@ function pastOf(
   return isDue ? [...past, { atMs, course, response }].slice(-PASTS) : past;
 }
 
-function aheadAfter(
-  { asDesigned }: FollowState,
-  warming: Warming,
-  block: Block,
-  { prior }: FollowContext,
-  { crossings, settled }: Forecast,
-): readonly number[] {
-  const first = prior === NOTHING_KNOWN ? SURE : SURE_BY_DESIGN;
-  const sure = asDesigned ? first : SURE_AFTER_A_CHANGE;
+function aheadAfter(warming: Warming, block: Block, { crossings, settled }: Forecast): readonly number[] {
   const isDoubted = block.atMs < warming.doubtUntilMs;
   const nearK = NEAR_SHARE * (settled.typical - warming.fit.startC);
   return crossings.map(({ limit, probability }, place) => {
     const isNear = limit - block.celsius < nearK;
-    return probability > (isNear ? SURE_IF_NEAR : sure) && !isDoubted ? (warming.ahead[place] ?? 0) + 1 : 0;
+    return probability > (isNear ? SURE_IF_NEAR : SURE) && !isDoubted ? (warming.ahead[place] ?? 0) + 1 : 0;
   });
 }
 

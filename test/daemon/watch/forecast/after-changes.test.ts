@@ -97,12 +97,12 @@ describe('a quick part, 30 s after its power came on', () => {
 describe('a part that rests', () => {
   const resting = (straysAt: readonly number[]): FollowState =>
     hear(
-      Array.from({ length: 40 }, (_, second) => (straysAt.includes(second) ? 22.9 : 22)),
+      Array.from({ length: 40 }, (_, second) => (straysAt.includes(second) ? 22.8 : 22)),
       0,
       1,
     ).state;
 
-  it('has not begun to warm where two readings stray by 0.9 K', () => {
+  it('has not begun to warm where two readings stray by 0.8 K', () => {
     expect(resting([20, 21]).warming).toBeNull();
   });
 
