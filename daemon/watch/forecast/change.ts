@@ -2,6 +2,7 @@ import {
   AIR_LAGS,
   fillAnswer,
   fillWayToAir,
+  LEAST_LIFTED_K,
   prepareAnswers,
   prepareWaysToAir,
   type Response,
@@ -17,7 +18,7 @@ import {
   type Older,
 } from './course-fit.js';
 import type { Block } from './fit.js';
-import { nameChange } from './naming.js';
+import { LESS, MORE, nameChange } from './naming.js';
 
 /** What made a temperature leave its curve. */
 export type Change = 'heats-more' | 'heats-less' | 'switched-off' | 'sensor-lifted' | 'stuck';
@@ -47,10 +48,11 @@ export interface Finding {
 const LONGEST_BACK_S = 32;
 const BLOCKS_BEFORE = 4;
 const YOUNG_MS = 150_000;
-const LEAST_LIFTED_K = 6;
 /** Of the way that the slowest bead comes, so that noise hides no fall. */
 const FALLEN_SHARE = 0.4;
-const LEAST_SHARE = 0.02;
+/** No power left, and what the answer was learnt wrong by. */
+const LEAST_POWER = -1.2;
+
 /** How much of its pattern an explanation may take. */
 interface Explanation {
   readonly change: Change;
@@ -58,8 +60,8 @@ interface Explanation {
   readonly most: number;
 }
 const BY_POWER: readonly Explanation[] = [
-  { change: 'heats-more', least: LEAST_SHARE, most: 4 },
-  { change: 'heats-less', least: -1.2, most: -LEAST_SHARE },
+  { change: 'heats-more', ...MORE },
+  { change: 'heats-less', ...LESS, least: LEAST_POWER },
 ];
 const BY_AIR: Explanation = { change: 'sensor-lifted', least: 0.9, most: 1.1 };
 

@@ -21,6 +21,7 @@ const CLEAR = 8;
 const YOUNG_MS = 150_000;
 const SHORTEST_WAIT_MS = 9000;
 const LONGEST_WAIT_MS = 20_000;
+/** The first blocks after a gap don't show yet how it goes on. */
 const FEWEST_SINCE = 4;
 /** Of the probe's own lag at the start. */
 const SETTLING_MS = 12_000;
