@@ -72,7 +72,7 @@ function priorOf({ points, parts }: Prediction, { id, low, typical, high }: Poin
     riseDeviationK: Math.max(deviation, LEAST_SHARE * riseK),
     timeConstantS: timeConstantS !== undefined && timeConstantS > 0 ? timeConstantS : null,
     resistanceKPerW: watts !== undefined && watts > 0 ? riseK / watts : null,
-    isChanged: false,
+    changedConvection: null,
   };
 }
 

@@ -8,10 +8,14 @@ export interface Response {
   readonly fastK: number;
   readonly lagS: number;
   readonly timeConstantS: number;
+  /** Share of its losses by natural convection. */
+  readonly convection: number;
 }
 
 /** A bead in air follows with 7 to 26 s (common practice). */
 export const AIR_LAGS = [7, 10, 15, 22] as const;
+/** Nearer to the air than this a fall of it tells nothing, K. */
+export const LEAST_LIFTED_K = 6;
 const SHORTEST_S = 20;
 
 /** exp(-t/lag) of each block's time t: of the part, of the probe, of a bead in air. */

@@ -41,11 +41,32 @@ const LOG = 5;
 const MOST_POINTS = 3 * 5 * 32;
 const scratch = new Float64Array(MOST_POINTS * COLUMNS);
 
-/** Every curve of the fit's window; `fastK` is how far the case rises at once, as far as known. */
+/**
+ * Every curve of the fit's window; `fastK` is how far the case rises at once, as far as known. While the window is wide a
+ * quick part may show itself between two of its time constants: then they are looked at more closely.
+ */
 export function cellsOf(fit: WarmingFit, prior: WarmingPrior, fastK: number): Cells {
+  const { window } = fit;
+  const cells = cellsIn(window, fit, prior, fastK);
+  const closer = window.tau.count > TAUS ? closerOf(cells, window) : null;
+  if (closer !== null) {
+    const found = cellsIn(closer, fit, prior, fastK);
+    if (weightAtEdge(found, closer.tau) < EDGE) return { cells: found, window: windowOf(found, fit, closer) };
+  }
+  return { cells, window: windowOf(cells, fit, window) };
+}
+
+/** Null where the time constants that are likely span more than a step: then it shows them as well. */
+function closerOf(cells: readonly Cell[], { tau: { step }, lag }: Window): Window | null {
+  const { mean, deviation } = spreadOf(cells, ({ tau }) => Math.log(tau));
+  if (deviation > step) return null;
+  return { tau: withinBounds(mean, Math.max(deviation, HIDDEN * step) / FINENESS, step), lag };
+}
+
+function cellsIn(window: Window, fit: WarmingFit, prior: WarmingPrior, fastK: number): readonly Cell[] {
   const kinds = kindsOf(prior);
-  const lags = pointsOf(fit.window.lag).map(Math.exp);
-  const taus = pointsOf(fit.window.tau).map(Math.exp);
+  const lags = pointsOf(window.lag).map(Math.exp);
+  const taus = pointsOf(window.tau).map(Math.exp);
   fillScratch(fit, kinds, lags, taus, fastK);
   const points = lags.length * taus.length * kinds.length;
   let best = -Infinity;
@@ -58,13 +79,12 @@ export function cellsOf(fit: WarmingFit, prior: WarmingPrior, fastK: number): Ce
     kept.push(point);
     sum += Math.exp(log);
   }
-  const cells = kept.map((point) => {
+  return kept.map((point) => {
     const curve = Math.floor(point / kinds.length);
     const tau = taus[curve % taus.length]!;
     const lag = lags[Math.floor(curve / taus.length)]!;
     return cellOf(fit, kinds[0]!.mix, tau, lag, point * COLUMNS, best + Math.log(sum));
   });
-  return { cells, window: windowOf(cells, fit, fit.window) };
 }
 
 function fillScratch(
@@ -164,32 +184,42 @@ const WIDEST_STEP = 0.26;
 const LEAST_STEP = 0.012;
 /** Steps a deviation. */
 const FINENESS = 1.6;
+/** Of a wide window's step: what lies between two of its time constants. */
+const HIDDEN = 0.3;
 /** A window's edge that has more than this is too near. */
 const EDGE = 2e-3;
 
 function windowOf(cells: readonly Cell[], fit: WarmingFit, before: Window): Window {
   const lag = lagLattice(cells, fit, before.lag);
   // A quick part and the jump of a case over its heatsink look alike at first.
-  if (fit.ageS < WIDE_UNTIL_S || fit.blocks < WIDE_BLOCKS) return { tau: before.tau, lag };
+  if (isWide(fit)) return { tau: fit.window.tau, lag };
   const tau = spreadOf(cells, ({ tau: of }) => Math.log(of));
-  const edges = [pointsOf(before.tau).at(0)!, pointsOf(before.tau).at(-1)!];
-  const atEdge = cells.reduce(
-    (sum, cell) =>
-      edges.some((edge) => Math.abs(Math.log(cell.tau) - edge) < 1e-9) ? sum + cell.weight : sum,
+  const wanted = Math.max(LEAST_STEP, tau.deviation / FINENESS);
+  const step =
+    weightAtEdge(cells, before.tau) > EDGE
+      ? Math.max(wanted, 1.5 * before.tau.step)
+      : Math.max(wanted, before.tau.step / 1.5);
+  return { tau: withinBounds(tau.mean, step, WIDEST_STEP), lag };
+}
+
+const isWide = ({ ageS, blocks }: WarmingFit): boolean => ageS < WIDE_UNTIL_S || blocks < WIDE_BLOCKS;
+
+function withinBounds(middle: number, step: number, widest: number): Lattice {
+  const kept = Math.min(widest, step);
+  const reach = ((TAUS - 1) / 2) * kept;
+  const [low, high] = [Math.log(SHORTEST_S), Math.log(LONGEST_S)];
+  const inside = Math.max(low + reach, Math.min(high - reach, middle));
+  return { middle: reach > (high - low) / 2 ? (low + high) / 2 : inside, step: kept, count: TAUS };
+}
+
+function weightAtEdge(cells: readonly Cell[], lattice: Lattice): number {
+  const points = pointsOf(lattice);
+  const edges = [points.at(0)!, points.at(-1)!];
+  return cells.reduce(
+    (sum, { tau, weight }) =>
+      edges.some((edge) => Math.abs(Math.log(tau) - edge) < 1e-9) ? sum + weight : sum,
     0,
   );
-  const wanted = Math.max(LEAST_STEP, tau.deviation / FINENESS);
-  const step = Math.min(
-    WIDEST_STEP,
-    atEdge > EDGE ? Math.max(wanted, 1.5 * before.tau.step) : Math.max(wanted, before.tau.step / 1.5),
-  );
-  const reach = ((TAUS - 1) / 2) * step;
-  const [low, high] = [Math.log(SHORTEST_S), Math.log(LONGEST_S)];
-  const middle = Math.max(low + reach, Math.min(high - reach, tau.mean));
-  return {
-    tau: { middle: reach > (high - low) / 2 ? (low + high) / 2 : middle, step, count: TAUS },
-    lag,
-  };
 }
 
 function lagLattice(cells: readonly Cell[], { blocks }: WarmingFit, before: Lattice): Lattice {

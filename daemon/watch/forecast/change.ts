@@ -2,6 +2,7 @@ import {
   AIR_LAGS,
   fillAnswer,
   fillWayToAir,
+  LEAST_LIFTED_K,
   prepareAnswers,
   prepareWaysToAir,
   type Response,
@@ -10,14 +11,14 @@ import {
   CELSIUS,
   fitCourse,
   matchOf,
+  momentOf,
   row,
-  SECONDS,
   type Course,
   type Match,
   type Older,
 } from './course-fit.js';
-import { addedBySlope } from './power-left.js';
 import type { Block } from './fit.js';
+import { LESS, MORE, nameChange } from './naming.js';
 
 /** What made a temperature leave its curve. */
 export type Change = 'heats-more' | 'heats-less' | 'switched-off' | 'sensor-lifted' | 'stuck';
@@ -33,30 +34,24 @@ export interface Finding {
   readonly added: number;
   /** Twice the logarithm of how much more likely it makes the blocks. */
   readonly gain: number;
-  /** The same of the second best explanation. */
-  readonly second: number;
+  /** By which its name is ahead of the second best, of the same kind. */
+  readonly ahead: number;
   /** The curve's shape isn't known well yet. */
   readonly isYoung: boolean;
   /** It may have begun before the oldest moment that is looked at. */
   readonly isOldest: boolean;
+  /** Since then: after a gap there are few. */
+  readonly blocks: number;
 }
 
 /** Nothing older is found any more, s. */
 const LONGEST_BACK_S = 32;
 const BLOCKS_BEFORE = 4;
 const YOUNG_MS = 150_000;
-const LEAST_LIFTED_K = 6;
 /** Of the way that the slowest bead comes, so that noise hides no fall. */
 const FALLEN_SHARE = 0.4;
-const LEAST_SHARE = 0.02;
-/** Where less than a quarter of the power is left, nothing is, but for what the answer was learnt wrong by. */
-const OFF = -0.79;
-/** Nearer to it than this the name is not clear yet. */
-const NEAR_OFF = 0.09;
-/** So much power is left that the slope needn't be asked. */
-const CLEARLY_SOME = -0.5;
-/** Of the share that is left; the whole answer has the rest. */
-const SAY_OF_SLOPE = 0.25;
+/** No power left, and what the answer was learnt wrong by. */
+const LEAST_POWER = -1.2;
 
 /** How much of its pattern an explanation may take. */
 interface Explanation {
@@ -65,9 +60,8 @@ interface Explanation {
   readonly most: number;
 }
 const BY_POWER: readonly Explanation[] = [
-  { change: 'heats-more', least: LEAST_SHARE, most: 4 },
-  { change: 'heats-less', least: OFF, most: -LEAST_SHARE },
-  { change: 'switched-off', least: -1.2, most: OFF },
+  { change: 'heats-more', ...MORE },
+  { change: 'heats-less', ...LESS, least: LEAST_POWER },
 ];
 const BY_AIR: Explanation = { change: 'sensor-lifted', least: 0.9, most: 1.1 };
 
@@ -118,49 +112,24 @@ export function findChange(
       keepBetter(found, BY_AIR, matchOf(pattern, place, count), place);
     }
   }
-  nameByPowerLeft(found, response, count, varianceK2);
-  const [best, second] = [...found.values()].toSorted((a, b) => b.gain - a.gain);
-  if (best === undefined) return null;
+  const [likeliest] = [...found.values()].toSorted((a, b) => b.gain - a.gain);
+  if (likeliest === undefined) return null;
+  const gain = likeliest.gain / varianceK2;
+  const named =
+    gain < WORTH_A_NAME ? [] : nameChange({ response, airC, likeliest, varianceK2, first, count });
+  const best = named[0] ?? { ...likeliest, score: gain };
   const lastMs = blocks.at(-1)!.atMs;
   return {
     change: best.change,
     atMs: lastMs + 1000 * momentOf(best.place),
     celsius: CELSIUS[best.place - 1]!,
     added: best.amount,
-    gain: best.gain / varianceK2,
-    second: (second?.gain ?? 0) / varianceK2,
+    gain,
+    ahead: best.score - (named[1]?.score ?? 0),
     isYoung: lastMs - course.sinceMs < YOUNG_MS,
     isOldest: best.place === first,
+    blocks: count - best.place,
   };
-}
-
-/**
- * Less or no power left: the quick part of the answer was learnt from few seconds, so the slope that follows has a say of
- * its own. Near the edge neither is ahead, until there are more blocks.
- */
-function nameByPowerLeft(
-  found: Map<Change, Found>,
-  response: Response,
-  count: number,
-  varianceK2: number,
-): void {
-  const [less, off] = [found.get('heats-less'), found.get('switched-off')];
-  if (less === undefined || off === undefined) return;
-  const better = less.gain > off.gain ? less : off;
-  if (better.gain < WORTH_A_NAME * varianceK2 || better.amount > CLEARLY_SOME) return;
-  const { place } = better;
-  const momentS = momentOf(place);
-  fillAnswer(pattern, response, place, count, momentS);
-  const { lagS, fastK } = response;
-  const bySlope = addedBySlope(pattern, { place, count, momentS, lagS, fastK, varianceK2 });
-  if (bySlope === null) return;
-  const amount = better.amount + SAY_OF_SLOPE * (bySlope - better.amount);
-  const [named, other] = amount < OFF ? [off, less] : [less, off];
-  const isNear = Math.abs(amount - OFF) < NEAR_OFF;
-  found.set(named.change, { ...better, change: named.change, amount });
-  // Of equals the first one wins.
-  found.delete(other.change);
-  found.set(other.change, { ...other, gain: isNear ? better.gain : Math.min(less.gain, off.gain) });
 }
 
 /** A bead in air has come nearer to it: most of them by 1 - exp(-t/lag), which is more than t / (t + lag). */
@@ -168,11 +137,6 @@ function hasFallen(place: number, count: number, overAirK: number): boolean {
   const passedS = -momentOf(place);
   const fallenK = CELSIUS[place - 1]! - CELSIUS[count - 1]!;
   return fallenK > (FALLEN_SHARE * overAirK * passedS) / (passedS + AIR_LAGS.at(-1)!);
-}
-
-/** Midway between two blocks, s before the newest. */
-function momentOf(place: number): number {
-  return (SECONDS[place - 1]! + SECONDS[place]!) / 2;
 }
 
 function keepBetter(

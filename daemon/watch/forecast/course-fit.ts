@@ -83,6 +83,11 @@ export function fitCourse(
   for (const basis of [LEVEL, SHAPE, FADING, LINE]) without(UNEXPLAINED, basis, count);
 }
 
+/** Midway between two blocks, s before the newest. */
+export function momentOf(place: number): number {
+  return (SECONDS[place - 1]! + SECONDS[place]!) / 2;
+}
+
 /** A pattern against what the course doesn't explain. */
 export interface Match {
   /** Of the pattern and the blocks, of the pattern and itself, both without what the course explains. */

@@ -3,7 +3,8 @@ import { findChange, type Finding } from './change.js';
 import { MOST_OLDER, type Older } from './course-fit.js';
 import { beginFit, type Block, type WarmingFit } from './fit.js';
 import { begun, type FollowContext, type Followed, type FollowState, type Warming } from './follow-state.js';
-import { learn } from './learn.js';
+import { restOf } from './heating.js';
+import { learnAll } from './learn.js';
 import { repeatedVariance, withoutModel } from './piles.js';
 import { afterAChange, type WarmingPrior } from './prior.js';
 
@@ -15,11 +16,13 @@ const CERTAIN_YOUNG = 60;
 const CERTAIN_ONCE_LEFT = 20;
 const DENSE_MS = 3000;
 const SHARE_YOUNG = 0.22;
-/** By which the best explanation is ahead of the others once it is clear. */
-const CLEAR = 12;
+/** Twice the logarithm of the odds at which a name is clear: some fifty to one. */
+const CLEAR = 8;
 const YOUNG_MS = 150_000;
 const SHORTEST_WAIT_MS = 9000;
-const LONGEST_WAIT_MS = 22_000;
+const LONGEST_WAIT_MS = 20_000;
+/** The first blocks after a gap don't show yet how it goes on. */
+const FEWEST_SINCE = 4;
 /** Of the probe's own lag at the start. */
 const SETTLING_MS = 12_000;
 const FEWEST_BLOCKS = 7;
@@ -79,12 +82,12 @@ export function suspicionOf(
   const passedMs = short.atMs - finding.atMs;
   // From fewer readings the fit may just not have found the curve yet.
   const isDense = short.atMs - blocks.at(-2)!.atMs < DENSE_MS;
-  const isAhead = finding.gain - finding.second > CLEAR && passedMs > SHORTEST_WAIT_MS;
+  const isAhead = finding.ahead > CLEAR && passedMs > SHORTEST_WAIT_MS;
   return {
     finding,
     response,
     isCertain: anewMs === null ? isCertain(finding) : isDense && isEnough(finding),
-    isClear: isAhead || passedMs > LONGEST_WAIT_MS,
+    isClear: (isAhead || passedMs > LONGEST_WAIT_MS) && finding.blocks >= FEWEST_SINCE,
   };
 }
 
@@ -146,10 +149,7 @@ export function afterChange(
     asDesigned: false,
     response: { ...response, heatKPerS: response.heatKPerS * left, fastK: response.fastK * left },
   };
-  return since.reduce<Followed>(
-    (followed, block) => learn(followed.state, followed.state.warming ?? again, block, context, change),
-    { state: { ...state, warming: again }, news: null },
-  );
+  return learnAll(state, again, since, context, change);
 }
 
 function airOf({ airC }: FollowState, startC: number): number {
@@ -170,5 +170,9 @@ function priorAfter(
   const isToAir = change === 'switched-off' || change === 'sensor-lifted';
   const riseK = isToAir ? airC - celsius : added * whole;
   const deviationK = (isYoung ? 1 : RISE_SHARE) * Math.abs(riseK) + LEAST_RISE_K;
-  return afterAChange(riseK, deviationK, isYoung ? null : response.timeConstantS);
+  const from = (celsius - airC) / Math.max(LEAST_RISE_K, celsius + riseK - airC);
+  const rest = restOf(response.convection, Math.max(0, Math.min(MOST_FROM, from)));
+  return afterAChange(riseK, deviationK, isYoung ? null : response.timeConstantS, rest);
 }
+/** Of the way that it settles at: cooling from still further differs no more. */
+const MOST_FROM = 4;

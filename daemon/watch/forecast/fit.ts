@@ -61,15 +61,19 @@ export function beginFit(sinceMs: number, startC: number, startDeviationK: numbe
 /** A case rises above its heatsink with some 1.3 s (1 to 2 J/K through about 1 K/W; common practice). */
 const CASE_S = 1.3;
 
+/** Lags after which e^-lags is less than 1e-13. */
+const OVER = 30;
+
 /** What the fast part of a step shows after `seconds`, 1 = over: two lags in a row (any text on control). */
 export function fastPart(seconds: number, lag: number): number {
+  if (seconds > OVER * Math.max(lag, CASE_S)) return 1;
   if (Math.abs(lag - CASE_S) < 0.05) return fastPart(seconds, lag + 0.1);
   return 1 - (lag * Math.exp(-seconds / lag) - CASE_S * Math.exp(-seconds / CASE_S)) / (lag - CASE_S);
 }
 
 /** How long the part has warmed where the probe shows it now, s: exact while it warms in a straight line. */
 export function shownAtS(seconds: number, lag: number): number {
-  return seconds - lag * (1 - Math.exp(-seconds / lag));
+  return seconds > OVER * lag ? seconds - lag : seconds - lag * (1 - Math.exp(-seconds / lag));
 }
 
 /** The fit after one more block; `repeatedK2` of its variance repeats in the next, `countK` is the probe's. */

@@ -22,6 +22,8 @@ export interface FollowState {
   readonly shorts: Pile | null;
   /** The temperature of a part that hasn't warmed yet; null once it does. */
   readonly rest: Rest | null;
+  /** A block that strayed from where it rests, until the next one shows whether by noise. */
+  readonly strayed: Block | null;
   readonly warming: Warming | null;
   /** Of the air: where the part rested, else the coldest it was. */
   readonly airC: number | null;
@@ -97,6 +99,7 @@ export const NOT_FOLLOWED: FollowState = {
   readings: null,
   shorts: null,
   rest: null,
+  strayed: null,
   warming: null,
   airC: null,
   response: null,

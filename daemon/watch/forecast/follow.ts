@@ -12,7 +12,7 @@ import {
   type Warming,
 } from './follow-state.js';
 import type { Forecast } from './forecast.js';
-import { BLOCKS_FOR_A_CHANGE, learn } from './learn.js';
+import { BLOCKS_FOR_A_CHANGE, learn, learnAll } from './learn.js';
 import { hearStep } from './noise-of-steps.js';
 import {
   blockMs,
@@ -30,11 +30,16 @@ import { hearStanding, isStuck, mayBeStuck } from './stuck.js';
 const ALLOWED = 0.4;
 const SUSPECT = 2;
 const ANEW = 5;
+/** What no curve tells of its next block, as a share of the rise and at least, K. */
+const STRAY_SHARE = 0.03;
+const STRAY_K = 0.3;
 /** And deviations of the settled temperature that do. */
 const CONTRADICTED = 4.5;
 /** How well the start is known, K: where the part rested before, where the first reading is the start. */
 const REST_K = 0.5;
 const FIRST_K = 0.7;
+/** Further than this from where it rested no noise makes a block stray, K. */
+const CLEARLY_LEFT_K = 0.9;
 /** Power may have come on a little before the first reading, ms. */
 const FIRST_MS = 300;
 /** A probe that shows whole degrees shows the start so much later, ms. */
@@ -131,18 +136,26 @@ function takeQuiet(
 }
 
 function takeAtRest(state: FollowState, readings: Pile, short: Block, context: FollowContext): Followed {
-  const { rest } = state;
+  const { rest, strayed } = state;
   const edge = 3 * Math.sqrt(short.variance) + 0.15 + context.resolutionK / 2;
-  if (rest === null || Math.abs(short.celsius - rest.celsius) < edge) {
-    return { state: { ...state, rest: rested(rest, readings, short) }, news: null };
+  const offK = rest === null ? 0 : short.celsius - rest.celsius;
+  if (rest === null || Math.abs(offK) < edge) {
+    return { state: { ...state, strayed: null, rest: rested(rest, readings, short) }, news: null };
+  }
+  // The noise is hardly known yet: a single block may have strayed by it.
+  const isAgain = strayed !== null && (strayed.celsius - rest.celsius) * offK > 0;
+  if (!isAgain && Math.abs(offK) < CLEARLY_LEFT_K) {
+    return { state: { ...state, strayed: short }, news: null };
   }
   // A single block may have caught the start of the warming.
   const isSure = rest.blocks > 1;
   const fit = isSure
     ? beginFit(rest.atMs - LATE_MS * Math.min(1, context.resolutionK), rest.celsius, REST_K)
     : beginFit(rest.firstMs - FIRST_MS, rest.firstC, FIRST_K);
-  const warming = begun(fit, [short], null);
-  return learn({ ...state, rest: null, airC: rest.celsius }, warming, short, context, null);
+  const since = isAgain ? [strayed, short] : [short];
+  const warming = begun(fit, since, null);
+  const start: FollowState = { ...state, rest: null, strayed: null, airC: rest.celsius };
+  return learnAll(start, warming, since, context, null);
 }
 
 function rested(rest: Rest | null, { sinceMs, firstC }: Pile, { atMs, celsius }: Block): Rest {
@@ -157,7 +170,8 @@ function takeBlock(state: FollowState, warming: Warming, block: Block, context: 
   if (expected === null || fit.blocks < BLOCKS_FOR_A_CHANGE)
     return learn(state, warming, block, context, null);
   const celsius = expected.celsius + (expected.slopeKPerS * (block.atMs - expected.atMs)) / 1000;
-  const deviation = Math.sqrt(block.variance + expected.deviationK ** 2);
+  const strayK = Math.hypot(STRAY_K, STRAY_SHARE * (block.celsius - fit.startC));
+  const deviation = Math.sqrt(block.variance + expected.deviationK ** 2 + strayK ** 2);
   const drift = drifted(warming.drift, (block.celsius - celsius) / deviation, ALLOWED);
   if (isBeyond(drift, ANEW)) return leave(state, warming, block, context);
   const doubt = Math.max(DOUBT_MS, DOUBT_SHARE * 1000 * fit.ageS);
@@ -196,9 +210,6 @@ function startAgain(
   const again = begun(beginFit(from.atMs, from.celsius, 1), newestShorts, prior);
   const since = newestShorts.filter(({ atMs }) => atMs > from.atMs);
   const start: FollowState = { ...state, asDesigned: false, isSuspect: false, shorts: null };
-  return since.reduce<Followed>(
-    (followed, one) => learn(followed.state, followed.state.warming ?? again, one, context, null),
-    { state: { ...start, warming: again }, news: null },
-  );
+  return learnAll(start, again, since, context, null);
 }
 const GAP_MS = 60_000;

@@ -56,16 +56,19 @@ export function nextOf(
   atMs: number,
 ): { readonly celsius: number; readonly deviationK: number } {
   const seconds = (atMs - fit.sinceMs) / 1000 - fit.ageS;
-  let mean = 0;
+  let counted = 0;
+  let sum = 0;
   let square = 0;
   for (const cell of cells) {
     const { weight } = cell;
     if (weight < COUNTS) continue;
     const value = shownAfter(fit, cell, seconds);
-    mean += weight * value;
+    counted += weight;
+    sum += weight * value;
     square += weight * value * value;
   }
-  return { celsius: mean, deviationK: Math.sqrt(Math.max(0, square - mean * mean)) };
+  const celsius = sum / counted;
+  return { celsius, deviationK: Math.sqrt(Math.max(0, square / counted - celsius * celsius)) };
 }
 
 export function settledOf(cells: readonly Cell[]): Range {

@@ -57,6 +57,20 @@ export function timeUntil({ rate, ofWarmed }: HeatingCurve, x: number): number {
   return -Math.log((1 - x) * between(ofWarmed, x)) / rate;
 }
 
+/** How the rest of a curve looks from `from` of its way on, as a curve of its own: y = (x - from)/(1 - from). */
+export function restOf(k: number, from: number): Rest {
+  const begins = Math.abs(1 - from) < 1e-3 ? 1 + 1e-3 : from;
+  // Of its pace at the start, and by the slope of the losses at the end.
+  const timeConstant = (1 - begins) / pace(begins, k);
+  return { timeConstant, convection: 4 * ((1 + k / 4) * timeConstant - 1) };
+}
+
+/** Its time constant is a share of the whole curve's. Negative `convection`: cooling, which slows down as it goes. */
+export interface Rest {
+  readonly timeConstant: number;
+  readonly convection: number;
+}
+
 function pace(x: number, k: number): number {
   return 1 - x * (1 - k + k * Math.sqrt(Math.sqrt(x)));
 }

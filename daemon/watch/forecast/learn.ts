@@ -14,16 +14,16 @@ import type {
 } from './follow-state.js';
 import { DEVIATIONS_90, forecastOf, nextOf, type Forecast } from './forecast.js';
 import { repeatedVariance, withoutModel } from './piles.js';
-import { NOTHING_KNOWN } from './prior.js';
 
 const BLOCKS_FOR_A_FORECAST = 3;
 /** Fewer don't show yet whether a curve is left. */
 export const BLOCKS_FOR_A_CHANGE = 6;
 const BLOCKS_TO_BE_SURE = 2;
-/** Probability that an alarm asks for: more once something has changed, because it may not be known rightly what. */
+/** Probability that an alarm asks for. */
 const SURE = 0.984;
-const SURE_BY_DESIGN = 0.979;
-const SURE_AFTER_A_CHANGE = 0.97;
+/** So near to a limit, as a share of the rise, there is nothing to wait for that would make it surer in time. */
+const NEAR_SHARE = 0.03;
+const SURE_IF_NEAR = 0.9;
 /** So long ago at least a change can't have spoilt the course, ms; and courses kept. */
 const PAST_MS = 20_000;
 const PASTS = 4;
@@ -52,7 +52,7 @@ export function learn(
   const fastK = Math.abs(state.response?.fastK ?? 0);
   const { cells, window } = cellsOf(fit, warming.prior ?? context.prior, fastK);
   const forecast = forecastOf(cells, context.limits);
-  const ahead = aheadAfter(state, warming, block, context, forecast);
+  const ahead = aheadAfter(warming, block, forecast);
   const response = responseOf(state, fit, cells);
   const course = courseOf(fit, cells);
   const next: Warming = {
@@ -70,6 +70,20 @@ export function learn(
     state: { ...state, response, warming: next },
     news: { forecast, change, heading },
   };
+}
+
+/** The state after a new warming's first blocks. */
+export function learnAll(
+  state: FollowState,
+  warming: Warming,
+  blocks: readonly Block[],
+  context: FollowContext,
+  change: Change | null,
+): Followed {
+  return blocks.reduce<Followed>(
+    (followed, block) => learn(followed.state, followed.state.warming ?? warming, block, context, change),
+    { state: { ...state, warming }, news: null },
+  );
 }
 
 function surestOf(
@@ -94,19 +108,13 @@ function pastOf(
   return isDue ? [...past, { atMs, course, response }].slice(-PASTS) : past;
 }
 
-function aheadAfter(
-  { asDesigned }: FollowState,
-  warming: Warming,
-  block: Block,
-  { prior }: FollowContext,
-  { crossings }: Forecast,
-): readonly number[] {
-  const first = prior === NOTHING_KNOWN ? SURE : SURE_BY_DESIGN;
-  const sure = asDesigned ? first : SURE_AFTER_A_CHANGE;
+function aheadAfter(warming: Warming, block: Block, { crossings, settled }: Forecast): readonly number[] {
   const isDoubted = block.atMs < warming.doubtUntilMs;
-  return crossings.map(({ probability }, place) =>
-    probability > sure && !isDoubted ? (warming.ahead[place] ?? 0) + 1 : 0,
-  );
+  const nearK = NEAR_SHARE * (settled.typical - warming.fit.startC);
+  return crossings.map(({ limit, probability }, place) => {
+    const isNear = limit - block.celsius < nearK;
+    return probability > (isNear ? SURE_IF_NEAR : SURE) && !isDoubted ? (warming.ahead[place] ?? 0) + 1 : 0;
+  });
 }
 
 function expectedAfter(fit: WarmingFit, cells: readonly Cell[], atMs: number): Expected {
@@ -140,17 +148,23 @@ function responseOf(state: FollowState, fit: WarmingFit, cells: readonly Cell[])
     ),
     lagS: averaged(cells, ({ lag }) => lag),
     timeConstantS,
+    convection: averaged(cells, ({ convection }) => convection),
   };
 }
 
-/** A part that has shown where it settles anew, and how fast, has shown what heats it. */
+/**
+ * A part that has shown where it settles anew, and how fast, has shown what heats it. Near there losses grow by 1 + k/4 of
+ * their share of the rise (the slope of `heatingCurve` at 1), and so much sooner it settles than the heat alone would have it.
+ */
 function relearnt(
   { response, airC }: FollowState,
   { blocks }: WarmingFit,
   cells: readonly Cell[],
 ): Response | null {
   if (response === null || airC === null || blocks < BLOCKS_TO_RELEARN) return response;
-  const heats = (cell: Cell): number => (cell.settledC - airC) / cell.tau;
+  const steepness = 1 + response.convection / 4;
+  const heats = ({ settledC, tau, heating }: Cell): number =>
+    ((settledC - airC) * heating.rate) / (tau * steepness);
   const heatKPerS = averaged(cells, heats);
   const variance = averaged(
     cells,

@@ -1,4 +1,5 @@
 import { COLD, WARM, type Mix } from './grid.js';
+import type { Rest } from './heating.js';
 
 /** What is known of a part's warming before it is measured. */
 export interface WarmingPrior {
@@ -9,8 +10,8 @@ export interface WarmingPrior {
   readonly timeConstantS: number | null;
   /** From the case to the air; null: nothing known of it. */
   readonly resistanceKPerW: number | null;
-  /** Begins at a part that was warm already. */
-  readonly isChanged: boolean;
+  /** Where it begins at a part that was warm already: the share of its losses by natural convection that its curve shows. */
+  readonly changedConvection: number | null;
 }
 
 /** Of a regulator that nobody has said anything about: from barely warm to too hot (common practice). */
@@ -19,24 +20,25 @@ export const NOTHING_KNOWN: WarmingPrior = {
   riseDeviationK: 60,
   timeConstantS: null,
   resistanceKPerW: null,
-  isChanged: false,
+  changedConvection: null,
 };
 
 /** Hot parts settle a little quicker, because convection is stronger (McAdams). */
-const WHEN_WARM = 0.9;
+const WHEN_WARM = { timeConstant: 0.9, convection: 0.15 };
 
-/** After a change, of a part that has shown its time constant: what it is made of stays the same. */
+/** After a change that nobody knows, of a part that has shown its time constant: what it is made of stays the same. */
 export function afterAChange(
   riseK: number,
   riseDeviationK: number,
   timeConstantS: number | null,
+  rest: Rest = WHEN_WARM,
 ): WarmingPrior {
   return {
     ...NOTHING_KNOWN,
     riseK,
     riseDeviationK,
-    timeConstantS: timeConstantS === null ? null : WHEN_WARM * timeConstantS,
-    isChanged: true,
+    timeConstantS: timeConstantS === null ? null : rest.timeConstant * timeConstantS,
+    changedConvection: rest.convection,
   };
 }
 
@@ -87,19 +89,23 @@ export function kindsOf(prior: WarmingPrior): readonly Known[] {
   const before = known.get(prior);
   if (before !== undefined) return before;
   // Asked for the same prior at every block.
-  const found = prior.isChanged ? [changed(prior)] : [bare(prior), onHeatsink(prior), blown(prior)];
+  const { changedConvection: convection } = prior;
+  const found =
+    convection === null
+      ? [bare(prior), onHeatsink(prior), blown(prior)]
+      : [changed(prior, (convection - WARM.none) / (WARM.all - WARM.none))];
   known.set(prior, found);
   return found;
 }
 
 const any = (): number => 0;
 
-function changed(prior: WarmingPrior): Known {
+function changed(prior: WarmingPrior, mixed: number): Known {
   return {
     mix: WARM,
     riseK: prior.riseK,
     riseDeviationK: prior.riseDeviationK,
-    mixed: 0.25,
+    mixed,
     mixedDeviation: 0.4,
     fastK: 0,
     fastDeviationK: 5,

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { followTemperature } from '../../../../daemon/watch/forecast/follow.js';
 import { NOT_FOLLOWED, type FollowState, type News } from '../../../../daemon/watch/forecast/follow-state.js';
-import { heatingCurve, timeUntil, warmedAfter } from '../../../../daemon/watch/forecast/heating.js';
+import { heatingCurve, restOf, timeUntil, warmedAfter } from '../../../../daemon/watch/forecast/heating.js';
 import { NOTHING_KNOWN } from '../../../../daemon/watch/forecast/prior.js';
 
 const CONTEXT = { prior: NOTHING_KNOWN, limits: [100], resolutionK: 0.1 };
@@ -101,6 +101,33 @@ describe('the curve of a part in still air', () => {
       },
     );
     fc.assert(property, { seed: 5, numRuns: 100 });
+  });
+
+  it.each([
+    [0.9, 0],
+    [0.9, 0.3],
+    [0.6, 0.6],
+    [0.9, 0.9],
+  ])(
+    "goes on from part of its way as a curve of its own, within 1 %, in Euler's small steps (%d from %d)",
+    (k, from) => {
+      const rest = restOf(k, from);
+      const curve = heatingCurve(rest.convection);
+      let x = from;
+      for (let step = 1; step <= 30_000; step += 1) {
+        x += 1e-4 * (1 - x * (1 - k + k * x ** 0.25));
+        const done = (x - from) / (1 - from);
+        if (step % 5000 === 0)
+          expect(Math.abs(warmedAfter(curve, (step * 1e-4) / rest.timeConstant) - done)).toBeLessThan(0.01);
+      }
+    },
+  );
+
+  it('cools from twice as far with 0.725 of the time constant at first, and slower where it settles', () => {
+    // (2 - 1) / (2^1.25 - 1) = 0.725, where natural convection carries all of it.
+    const { timeConstant, convection } = restOf(1, 2);
+    expect(timeConstant).toBeCloseTo(1 / (2 ** 1.25 - 1), 6);
+    expect(convection).toBeLessThan(0);
   });
 
   it('settles at 1 with any mix of losses', () => {
