@@ -125,7 +125,7 @@ function settingFormula({ regulator, r2 }: Rail, part: string): string {
 
 function heatFormula({ regulator }: Rail): string {
   if (typeof regulator === 'object' && regulator.kind === 'switching') {
-    return 'Pout (1 / efficiency - 1) and the idle current; definition of efficiency';
+    return 'Pout (1 / efficiency - 1), or Vin x idle current where that is more; definition of efficiency';
   }
   return '(Vin - Vout) I + Vin Iq; datasheet practice';
 }
