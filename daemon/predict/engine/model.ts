@@ -171,7 +171,8 @@ export class SupplyModel implements Model {
       if (settled && (filter === null || isClose(filterRailAmps, filter.railAmps, filterRailAmps))) continue;
       moved = true;
       const target = Number.isNaN(model.amps) ? amps : model.amps + step * (amps - model.amps);
-      model.solve(values, target, siemens, this.#otherShare(node, target, siemens));
+      const otherShare = this.#otherShare(node, target, siemens);
+      model.solve(values, { amps: target, siemens, otherShare }, filter);
       filter?.solve(values, model, filterRailAmps);
     }
     return moved;
