@@ -108,7 +108,8 @@ export function transformerProblems({ design, full }: AdviceStates): Problem[] {
       severity: 'destroys',
       sentence: `The transformer's secondary ${draws}; it is made for ${ratedAmps.toFixed(2)} A.`,
       numbers: { secondary_Arms: windingAmps, rated_Arms: ratedAmps, mean_A: drawnAmps },
-      reason: `charging pulses are short and tall, so their RMS is more than the direct current says: here ${(windingAmps / drawnAmps).toFixed(1)} times it; Schade, Proc. IRE 1943`,
+      reason:
+        'charging pulses are short and tall, so their RMS is well above the direct current: 1.6 to 1.8 times behind a bridge; Schade, Proc. IRE 1943',
       ways: [largerTransformers(design, halves * ratedVolts * ratedAmps, halves * ratedVolts)],
       otherwise: 'Take a larger transformer, or draw less.',
     },

@@ -140,7 +140,7 @@ export class SupplyModel implements Model {
     }
     throw this.#unsolved(
       `currents and volts don't settle within ${MOST_ROUNDS} rounds; ` +
-        `its switching modules or resistive loads want more power than the winding gives (${this.#drawn()})`,
+        `its switching modules or resistive loads want more power than the winding gives or the reservoir holds from pulse to pulse (${this.#drawn()})`,
     );
   }
 
