@@ -40,7 +40,7 @@ export const transformerSchema = group('a transformer with volts and va', {
   amps: positive('amps')
     .optional()
     .describe('rated secondary RMS amps, of each half with a centre tap; give this or va'),
-  regulation_percent: between(0, 100, 'percent')
+  regulation_percent: between(0.1, 100, 'percent')
     .optional()
     .describe('(no-load volts - rated volts) / rated volts'),
   winding_ohms: positive('ohms')
@@ -71,7 +71,9 @@ export const rectifierSchema = group('a rectifier with its kind', {
 
 export const reservoirSchema = group('a reservoir with capacity_uF', {
   capacity_uF: positive('microfarads'),
-  tolerance_percent: between(0, 100, 'percent').default(20),
+  tolerance_percent: between(0, 100, 'percent')
+    .default(20)
+    .describe('either way, but never below half of capacity_uF'),
   esr: notNegative('ohms').optional().describe('equivalent series resistance, ohm'),
   working_volts: positive('volts').optional(),
   ripple_amps: positive('amps RMS').optional().describe('ripple-current rating, A RMS'),

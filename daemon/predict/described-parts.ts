@@ -20,3 +20,9 @@ export function coolingNamed(name: string, { rails, filter }: SupplyDescription)
 export function reservoirNamed(name: string, design: Design): Design['reservoir'] {
   return name === 'reservoir' ? design.reservoir : (design.negative_reservoir ?? design.reservoir);
 }
+
+/** What its bleed resistor has to empty, F: a filter's capacitor flows back through the filter's resistor. */
+export function bledFarads(name: string, design: Design): number {
+  const behind = name === 'reservoir' ? (design.filter?.capacity_uF ?? 0) : 0;
+  return (reservoirNamed(name, design).capacity_uF + behind) * 1e-6;
+}

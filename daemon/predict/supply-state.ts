@@ -26,6 +26,8 @@ export interface ReservoirState {
   /** V. */
   readonly mean: number;
   readonly valley: number;
+  /** Drawn out of it, and through its diodes on average, A. */
+  readonly drawnAmps: number;
   /** Ripple current of the capacitor, A RMS. */
   readonly capacitorAmps: number;
 }
@@ -103,5 +105,10 @@ function snapshot(model: SupplyModel): SupplyState {
 }
 
 function reservoirState(node: ReservoirModel): ReservoirState {
-  return { mean: node.mean, valley: node.valley, capacitorAmps: node.solved('capacitorRmsCurrent') };
+  return {
+    mean: node.mean,
+    valley: node.valley,
+    drawnAmps: node.solved('loadMeanCurrent'),
+    capacitorAmps: node.solved('capacitorRmsCurrent'),
+  };
 }

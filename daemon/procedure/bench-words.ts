@@ -2,7 +2,7 @@ import type { Design } from '../design/design.js';
 import { diodeOf } from '../design/own-parts.js';
 import { windingOf } from '../design/parts/transformers.js';
 import { unloadedPeak } from '../design/raw-peak.js';
-import { reservoirNamed } from '../predict/described-parts.js';
+import { bledFarads, reservoirNamed } from '../predict/described-parts.js';
 import { mainsVolts } from '../predict/mains.js';
 import { secondsToSafe } from '../predict/rectifier/switch-off.js';
 import type { Action } from './step.js';
@@ -45,9 +45,9 @@ export function secondsToEmpty(design: Design): number {
   const names = rectifier.kind === 'split-bridge' ? ['reservoir', 'negative-reservoir'] : ['reservoir'];
   return Math.max(
     ...names.map((name) => {
-      const { capacity_uF, tolerance_percent, bleed = Infinity } = reservoirNamed(name, design);
+      const { tolerance_percent, bleed = Infinity } = reservoirNamed(name, design);
       return secondsToSafe({
-        capacitance: capacity_uF * 1e-6 * (1 + tolerance_percent / 100),
+        capacitance: bledFarads(name, design) * (1 + tolerance_percent / 100),
         fromVolts,
         safeVolts: SAFE_VOLTS,
         loadCurrent: 0,

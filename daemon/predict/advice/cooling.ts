@@ -6,6 +6,7 @@ import { interfaceResistance } from '../../design/parts/interfaces.js';
 import { coolingNamed, junctionLimitOf } from '../described-parts.js';
 import type { SupplyDescription } from '../engine/supply.js';
 import { partWords } from '../part-words.js';
+import type { DesignChange } from '../prediction.js';
 import type { SupplyState } from '../supply-state.js';
 import { neededHeatsink } from '../thermal/junction.js';
 import type { Candidate, Problem } from './problem.js';
@@ -126,10 +127,20 @@ function sinkCandidates(name: string, design: Design): (Candidate & { readonly k
     : name === 'filter'
       ? 'filter.cooling.heatsink'
       : `rails.${name}.cooling.heatsink`;
+  const unwritten = unwrittenCooling(name, design);
   return HEATSINKS.map((kelvinPerWatt) => ({
     kelvinPerWatt,
     words: `fit a ${shared ? 'shared ' : ''}heatsink of at most ${kelvinPerWatt} K/W`,
-    changes: [{ key, value: kelvinPerWatt }],
+    changes: [...unwritten, { key, value: kelvinPerWatt }],
+  }));
+}
+
+/** What a module that came without a word on its cooling needs beside a heatsink. */
+function unwrittenCooling(name: string, { rails }: Design): DesignChange[] {
+  if (name === 'filter' || rails[name]?.cooling !== undefined) return [];
+  return (['package', 'interface'] as const).map((key) => ({
+    key: `rails.${name}.cooling.${key}`,
+    value: BARE_MODULE[key],
   }));
 }
 

@@ -1,4 +1,4 @@
-import { reservoirNamed } from '../described-parts.js';
+import { bledFarads, reservoirNamed } from '../described-parts.js';
 import { secondsToSafe } from '../rectifier/switch-off.js';
 import type { Problem } from './problem.js';
 import type { AdviceStates } from './states.js';
@@ -12,8 +12,8 @@ const WANTED_SECONDS = 60;
 
 /** How long a reservoir stays charged when its rails draw nothing. */
 export function dischargeProblems(reservoir: string, { design, highestPeak }: AdviceStates): Problem[] {
-  const { bleed, capacity_uF } = reservoirNamed(reservoir, design);
-  const farads = capacity_uF * 1e-6;
+  const { bleed } = reservoirNamed(reservoir, design);
+  const farads = bledFarads(reservoir, design);
   const seconds = secondsWith(bleed ?? Infinity, farads, highestPeak);
   if (seconds <= PATIENCE_SECONDS) return [];
   const stays = Number.isFinite(seconds)

@@ -5,7 +5,9 @@ import { partsOf } from '../../design/own-parts.js';
 import type { Regulator } from '../../design/parts/regulators.js';
 import { E96, nearestInSeries } from '../../design/parts/series.js';
 import { partWords, regulatorOf } from '../part-words.js';
+import { supplyModel } from '../engine/model.js';
 import type { DesignChange } from '../prediction.js';
+import { stateAt } from '../supply-state.js';
 import type { Candidate, Problem } from './problem.js';
 import type { AdviceStates } from './states.js';
 import { largerCapacities, ratedWatts, resistorsBetween, WINDING_VOLTS } from './values-to-buy.js';
@@ -138,13 +140,14 @@ export function regulatorAmpsProblems(rail: string, { design, full }: AdviceStat
 }
 
 /** Idle load against what the regulator needs to stay in regulation. */
-export function minimumLoadProblems(rail: string, { design, full }: AdviceStates): Problem[] {
+export function minimumLoadProblems(rail: string, states: AdviceStates): Problem[] {
+  const { design, full } = states;
   const regulator = regulatorOf(rail, design);
   const written = design.rails[rail];
   const volts = full.rails.get(rail)?.setVolts;
   if (regulator === null || written === undefined || volts === undefined) return [];
   const divider = regulator.kind === 'adjustable' ? regulator.volts.typical / (written.r1 ?? Infinity) : 0;
-  const amps = ampsAt(written.load.idle, volts) + divider;
+  const amps = ampsAt(written.load.idle, volts) + divider + fedWhenIdle(rail, states);
   const needed = regulator.minimumLoad.high;
   if (amps >= needed) return [];
   return [
@@ -162,6 +165,14 @@ export function minimumLoadProblems(rail: string, { design, full }: AdviceStates
       otherwise: 'Add a resistor across the output.',
     },
   ];
+}
+
+/** What the rails that hang on this one draw from it with every load idle, A. */
+function fedWhenIdle(rail: string, { design, description }: AdviceStates): number {
+  const fed = Object.keys(design.rails).filter((name) => design.rails[name]?.from === rail);
+  if (fed.length === 0) return 0;
+  const { rails } = stateAt(supplyModel(description, 'idle'), {});
+  return fed.reduce((sum, name) => sum + (rails.get(name)?.inputAmps ?? 0), 0);
 }
 
 /** R1 and R2 smaller together, so that the divider alone draws what is needed. */

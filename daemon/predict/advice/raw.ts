@@ -109,7 +109,7 @@ export function transformerProblems({ design, full }: AdviceStates): Problem[] {
       sentence: `The transformer's secondary ${draws}; it is made for ${ratedAmps.toFixed(2)} A.`,
       numbers: { secondary_Arms: windingAmps, rated_Arms: ratedAmps, mean_A: drawnAmps },
       reason:
-        'charging pulses are short and tall, so their RMS is 1.6 to 1.8 times the direct current; Schade, Proc. IRE 1943',
+        'charging pulses are short and tall, so their RMS is well above the direct current: 1.6 to 1.8 times behind a bridge; Schade, Proc. IRE 1943',
       ways: [largerTransformers(design, halves * ratedVolts * ratedAmps, halves * ratedVolts)],
       otherwise: 'Take a larger transformer, or draw less.',
     },

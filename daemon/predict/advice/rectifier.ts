@@ -53,7 +53,7 @@ interface Strains {
   readonly surge: number;
   /** V, each cycle. */
   readonly reverse: number;
-  /** A, all the time. */
+  /** A, all the time; of the polarity that draws more, since each has its own two diodes of a split bridge. */
   readonly mean: number;
 }
 
@@ -61,7 +61,7 @@ function strainsOf({ design, inrushAmps, highestPeak, full }: AdviceStates): Str
   return {
     surge: inrushAmps,
     reverse: REVERSE_PEAKS[design.rectifier.kind] * highestPeak,
-    mean: full.starved ? 0 : full.drawnAmps,
+    mean: full.starved ? 0 : Math.max(...[...full.reservoirs.values()].map(({ drawnAmps }) => drawnAmps)),
   };
 }
 

@@ -55,7 +55,7 @@ export function statesOf(design: Design, options: PredictOptions): AdviceStates 
 function inrushOf({ reservoir, negativeReservoir }: SupplyModel): number {
   return [reservoir, negativeReservoir].reduce(
     (most, node) =>
-      node === null ? most : Math.max(most, solveSwitchOn({ ...node.circuit }).inrushPeakCurrent),
+      node === null ? most : Math.max(most, solveSwitchOn(node.unfiltered()).inrushPeakCurrent),
     0,
   );
 }

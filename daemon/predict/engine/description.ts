@@ -96,6 +96,13 @@ function rectifierOf(design: Design): RectifierDescription {
   };
 }
 
+/** Letter codes of IEC 60062 go down to -30 %; what is written wider than this lies above: Z is -20 to +80 %. */
+const LEAST_CAPACITANCE = 0.5;
+
+function capacitanceOf(farads: number, tolerance: number) {
+  return share(farads, Math.max(LEAST_CAPACITANCE, 1 - tolerance), 1 + tolerance);
+}
+
 /** The positive reservoir's numbers have plain names; the negative one's capacitor is another sample. */
 function reservoirOf(
   node: 'reservoir' | 'negative-reservoir',
@@ -105,7 +112,7 @@ function reservoirOf(
   const farads = reservoir.capacity_uF * 1e-6;
   const { esr, working_volts, ripple_amps } = reservoir;
   return {
-    farads: named(`${prefix}farads`, within(farads, reservoir.tolerance_percent / 100)),
+    farads: named(`${prefix}farads`, capacitanceOf(farads, reservoir.tolerance_percent / 100)),
     esr: named(`${prefix}esr`, esr === undefined ? share(usualEsr(farads), 0.3, 1.5) : share(esr, 0.7, 1.3)),
     bleedOhms: reservoir.bleed ?? Infinity,
     load: describeNodeLoad(node, reservoir.load),

@@ -1,5 +1,4 @@
 import type { PartFigures } from '../prediction.js';
-import type { RectifierCircuit } from '../rectifier/circuit.js';
 import { solveLampLimited } from '../rectifier/lamp-limiter.js';
 import { secondsToSafe } from '../rectifier/switch-off.js';
 import { solveSwitchOn } from '../rectifier/switch-on.js';
@@ -90,23 +89,25 @@ function reservoirFigures(node: ReservoirModel, part: ReservoirDescription, mode
     capacitor_dissipation_W: node.solved('capacitorDissipation'),
     bleed_W: meanSquare(node) / part.bleedOhms,
     load_W: loadWatts,
-    ...switchingFigures({ ...node.circuit }, node, part, model),
+    ...switchingFigures(node, part, model),
   };
 }
 
 /** What happens when the switch is thrown and when it is opened again. */
 function switchingFigures(
-  circuit: RectifierCircuit,
   node: ReservoirModel,
   part: ReservoirDescription,
-  { description }: SupplyModel,
+  { description, reservoir }: SupplyModel,
 ): PartFigures {
+  const circuit = node.unfiltered();
   const on = solveSwitchOn(circuit);
+  // A filter's capacitor flows back through the filter's resistor.
+  const behind = node === reservoir ? (description.filter?.capacitance.typical ?? 0) : 0;
   const volts = description.mains.volts.typical;
   const lamp = { ratedWatts: LAMP_WATTS, ratedVolts: description.mains.ratedVolts };
   const limited = solveLampLimited({ ...circuit, loadCurrent: 0 }, lamp, volts);
   const empty = {
-    capacitance: circuit.capacitance,
+    capacitance: circuit.capacitance + behind,
     fromVolts: node.peak,
     safeVolts: SAFE_VOLTS,
     loadCurrent: 0,

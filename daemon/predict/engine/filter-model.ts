@@ -10,7 +10,7 @@ import type { FollowerWorkspace } from '../follower/follower.js';
 import type { PeriodicWaveform } from '../follower/periodic-waveform.js';
 import { measureWaveform } from '../follower/periodic-waveform.js';
 import type { OutputLoad, RcFilter, RcFilterFigures } from '../follower/rc-filter.js';
-import { emptyRcFilterFigures, solveRcFilter } from '../follower/rc-filter.js';
+import { emptyRcFilterFigures, heldTogether, solveRcFilter } from '../follower/rc-filter.js';
 import { CoolingModel } from './cooling-model.js';
 import type { Feed } from './feed.js';
 import type { ParameterList } from './parameters.js';
@@ -35,6 +35,8 @@ export interface FilterModel extends Feed {
   readonly headroom: number;
   /** s */
   readonly timeConstant: number;
+  /** The capacitor (F) that would do for a reservoir of so many farads with this filter beside it. */
+  heldTogether(values: Float64Array, farads: number, hertz: number): number;
   /** Forgets the last solve: the load is what `railAmps` and the filter's own load draw at `volts`. */
   restart(values: Float64Array, volts: number): void;
   /** Answers the feed's waveform with the rails behind it drawing `railAmps`. */
@@ -130,12 +132,13 @@ class RcModel extends FilterBase implements FilterModel {
     return this.#figures.timeConstant;
   }
 
+  heldTogether(values: Float64Array, farads: number, hertz: number): number {
+    return heldTogether(farads, this.#read(values), hertz);
+  }
+
   solve(values: Float64Array, feed: Feed, railAmps: number): void {
     const input = feed.wave();
-    this.#filter.resistance = values[this.#places.resistance]!;
-    this.#filter.capacitance = values[this.#places.capacitance]!;
-    this.#filter.esr = values[this.#places.esr]!;
-    solveRcFilter(input, this.#filter, this.hang(values, railAmps), this.#output, this.#figures);
+    solveRcFilter(input, this.#read(values), this.hang(values, railAmps), this.#output, this.#figures);
     this.take(values, this.#figures);
     this.inputAmps = this.#figures.reservoirAmps;
     this.#wave = { ...input, volts: this.#output };
@@ -143,6 +146,13 @@ class RcModel extends FilterBase implements FilterModel {
 
   wave(): PeriodicWaveform {
     return solved(this.#wave);
+  }
+
+  #read(values: Float64Array): RcFilter {
+    this.#filter.resistance = values[this.#places.resistance]!;
+    this.#filter.capacitance = values[this.#places.capacitance]!;
+    this.#filter.esr = values[this.#places.esr]!;
+    return this.#filter;
   }
 }
 
@@ -169,6 +179,11 @@ class MultiplierModel extends FilterBase implements FilterModel {
 
   get headroom(): number {
     return this.#figures.headroom;
+  }
+
+  /** Its base network is too small to be felt as a capacitor. */
+  heldTogether(_values: Float64Array, farads: number): number {
+    return farads;
   }
 
   get timeConstant(): number {

@@ -140,7 +140,7 @@ export class SupplyModel implements Model {
     }
     throw this.#unsolved(
       `currents and volts don't settle within ${MOST_ROUNDS} rounds; ` +
-        `its switching modules or resistive loads want more power than the winding gives (${this.#drawn()})`,
+        `its switching modules or resistive loads want more power than the winding gives or the reservoir holds from pulse to pulse (${this.#drawn()})`,
     );
   }
 
@@ -171,7 +171,8 @@ export class SupplyModel implements Model {
       if (settled && (filter === null || isClose(filterRailAmps, filter.railAmps, filterRailAmps))) continue;
       moved = true;
       const target = Number.isNaN(model.amps) ? amps : model.amps + step * (amps - model.amps);
-      model.solve(values, target, siemens, this.#otherShare(node, target, siemens));
+      const otherShare = this.#otherShare(node, target, siemens);
+      model.solve(values, { amps: target, siemens, otherShare }, filter);
       filter?.solve(values, model, filterRailAmps);
     }
     return moved;

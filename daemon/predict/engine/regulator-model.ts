@@ -264,13 +264,13 @@ class SwitchingModel implements RegulatorModel {
     this.#lossFactor = values[factor]!;
   }
 
-  /** A constant power at the mean input: (Pout + losses)/Vin, and the idle current. */
+  /** A constant power at the mean input: (Pout + losses)/Vin, and at least the idle current for the losses. */
   inputAmps(amps: number, meanInput: number, meanOutput: number): number {
     const { efficiency, idleAmps } = this.#part;
     if (!(meanInput > 0)) return 0;
     const delivered = amps * meanOutput;
     const lost = (1 / efficiencyAt(efficiency, amps) - 1) * delivered * this.#lossFactor;
-    return (delivered + lost) / meanInput + idleAmps;
+    return (delivered + Math.max(lost, idleAmps * meanInput)) / meanInput;
   }
 
   watts(loss: number): number {

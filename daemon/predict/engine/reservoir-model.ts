@@ -8,6 +8,7 @@ import { createWorkspace } from '../rectifier/pieces.js';
 import type { Waveform } from '../rectifier/steady-state.js';
 import { sampleInto, solveCircuit } from '../rectifier/steady-state.js';
 import type { Feed } from './feed.js';
+import type { FilterModel } from './filter-model.js';
 import type { ParameterList } from './parameters.js';
 import { SupplyError } from './supply-error.js';
 import type { ReservoirDescription, SupplyDescription } from './supply.js';
@@ -34,6 +35,13 @@ const SOLVED_AS: Readonly<Record<SupplyDescription['rectifier']['kind'], Rectifi
   'split-bridge': 'centre-tapped',
 };
 
+/** What hangs on the node: a constant current (A) and a conductance (1/ohm), and the other polarity's over this one's. */
+interface Drawn {
+  readonly amps: number;
+  readonly siemens: number;
+  readonly otherShare: number;
+}
+
 /** Winding, rectifier and one reservoir. */
 export class ReservoirModel implements Feed {
   mean = 0;
@@ -58,6 +66,9 @@ export class ReservoirModel implements Feed {
   /** Place of the limiter's ohms; null without one. */
   readonly #limiter: number | null;
   #isSampled = false;
+  #esr = NaN;
+  /** The reservoir's own part of the capacitor in `circuit`. */
+  #ownShare = 1;
 
   constructor(
     supply: SupplyDescription,
@@ -107,10 +118,15 @@ export class ReservoirModel implements Feed {
   }
 
   /**
-   * Solves the node for this draw. `otherShare` is the other polarity's current over this one's in a split bridge.
+   * Solves the node for this draw. `otherShare` is the other polarity's current over this one's in a split bridge;
+   * `filter` is what holds the ripple down beside the reservoir.
    * @throws {SupplyError} naming the circuit when it has no steady state.
    */
-  solve(values: Float64Array, amps: number, siemens: number, otherShare: number): void {
+  solve(
+    values: Float64Array,
+    { amps, siemens, otherShare }: Drawn,
+    filter: Pick<FilterModel, 'heldTogether'> | null,
+  ): void {
     const { circuit } = this;
     const places = this.#places;
     const secondary = values[places.secondary]!;
@@ -123,8 +139,11 @@ export class ReservoirModel implements Feed {
       this.#seriesOhms((regulation * secondary) / this.#transformer.ratedAmps, otherShare) +
       this.#limiterOhms(values, turns, otherShare);
     circuit.diode = shiftedDiode(this.#diode, values[places.dropOffset]!);
-    circuit.capacitance = values[places.farads]!;
-    circuit.capacitorResistance = values[places.esr]!;
+    const farads = values[places.farads]!;
+    this.#esr = values[places.esr]!;
+    circuit.capacitance = filter?.heldTogether(values, farads, 1 / this.period) ?? farads;
+    this.#ownShare = farads / circuit.capacitance;
+    circuit.capacitorResistance = this.#esr * this.#ownShare;
     circuit.loadCurrent = amps;
     circuit.loadResistance = 1 / siemens;
     try {
@@ -141,7 +160,19 @@ export class ReservoirModel implements Feed {
 
   /** A number of the last solve, in its unit. */
   solved(name: SolvedNumber): number {
-    return this.#space.solution[SOLUTION[name]]!;
+    const value = this.#space.solution[SOLUTION[name]]!;
+    const isOwn = name === 'capacitorRmsCurrent' || name === 'capacitorDissipation';
+    return isOwn ? value * this.#ownShare : value;
+  }
+
+  /** The circuit as solved last without what a filter holds: at switch-on its resistor keeps its capacitor away. */
+  unfiltered(): RectifierCircuit {
+    const { circuit } = this;
+    return {
+      ...circuit,
+      capacitance: circuit.capacitance * this.#ownShare,
+      capacitorResistance: this.#esr,
+    };
   }
 
   wave(): PeriodicWaveform {

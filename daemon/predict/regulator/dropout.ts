@@ -11,10 +11,17 @@ export interface DropoutLaw {
   readonly perKelvin: number;
 }
 
-/** Slopes of the classic kind with a Darlington pass stage (LM317, LM337, 78xx, 79xx), from memory. */
-const DARLINGTON = { perAmp: 0.5, perKelvin: -0.0031 };
-/** Slopes of the kind with one junction and a saturated driver (1.2 to 1.5 V at full load), from memory. */
-const LOW_DROP = { perAmp: 0.2, perKelvin: -0.001 };
+/** Slopes of a part whose dropout is stated at `upToAmps` or less. */
+interface Family {
+  readonly perAmp: number;
+  readonly perKelvin: number;
+  readonly upToAmps: number;
+}
+
+/** The classic kind with a Darlington pass stage (LM317, LM337, 78xx, 79xx), from memory. */
+const DARLINGTON: Family = { perAmp: 0.5, perKelvin: -0.0031, upToAmps: 1 };
+/** The kind with one junction and a saturated driver (1.2 to 1.5 V at full load), from memory. */
+const LOW_DROP: Family = { perAmp: 0.2, perKelvin: -0.001, upToAmps: 1.5 };
 
 /** Where a family's law runs through: volts at amps and 25 °C, as a datasheet prints them. */
 export interface DropoutPoint {
@@ -27,11 +34,20 @@ export interface DropoutPoint {
  * 78xx family has typically 2 V at 1 A and 25 °C (several makers' datasheets).
  */
 export function darlingtonDropout(point: DropoutPoint): DropoutLaw {
-  return { ...DARLINGTON, baseVolts: point.volts - DARLINGTON.perAmp * point.amps };
+  return lawThrough(point, DARLINGTON);
 }
 
 export function lowDropDropout(point: DropoutPoint): DropoutLaw {
-  return { ...LOW_DROP, baseVolts: point.volts - LOW_DROP.perAmp * point.amps };
+  return lawThrough(point, LOW_DROP);
+}
+
+/**
+ * A part for more amps has a larger die and as much less resistance, for the junctions keep their volts however large
+ * they are: two of them and a saturated driver never let a 5 A regulator down to a few tenths of a volt (textbook).
+ */
+function lawThrough(point: DropoutPoint, { perAmp, perKelvin, upToAmps }: Family): DropoutLaw {
+  const slope = perAmp * Math.min(1, upToAmps / point.amps);
+  return { baseVolts: point.volts - slope * point.amps, perAmp: slope, perKelvin };
 }
 
 /** Volts that a regulator needs above its output at this current and junction temperature (°C); never below 0. */

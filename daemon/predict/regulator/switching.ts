@@ -46,6 +46,8 @@ function checkCurve(curve: readonly EfficiencyPoint[]): void {
 /**
  * A switching module's output, heat and input current. It draws a constant power, so that its input current rises as
  * the input falls; `inputAmps` is the constant current that draws it at the mean input: Pout/(efficiency·mean in).
+ * Efficiency is output over all that goes in (its definition), so the idle current is in it already, and counts by
+ * itself only where the curve's first point tells too little of a small load.
  */
 export function solveSwitchingRail(
   input: PeriodicWaveform,
@@ -59,7 +61,7 @@ export function solveSwitchingRail(
   const { setVolts, feedthrough, dropoutVolts, idleAmps } = module;
   solveRail(input, { setVolts, feedthrough, dropoutVolts, quiescentAmps: 0 }, amps, output, figures);
   const delivered = figures.meanVolts * amps;
-  const taken = delivered / efficiencyAt(module.efficiency, amps) + meanInput * idleAmps;
-  figures.dissipation = taken - delivered;
-  figures.inputAmps = meanInput > 0 ? taken / meanInput : 0;
+  const lost = (1 / efficiencyAt(module.efficiency, amps) - 1) * delivered;
+  figures.dissipation = Math.max(lost, meanInput * idleAmps);
+  figures.inputAmps = meanInput > 0 ? (delivered + figures.dissipation) / meanInput : 0;
 }

@@ -35,6 +35,12 @@ const WRONG: readonly (readonly [title: string, from: string, to: string, messag
     `${D}:21 transformer.amps: found 3, which contradicts 30 VA at 15 V; 2.00, or one of va and amps alone, is allowed`,
   ],
   [
+    'a winding without resistance',
+    'regulation_percent: 12',
+    'regulation_percent: 0',
+    `${D}:21 transformer.regulation_percent: found 0; a number from 0.1 to 100 (percent) is allowed`,
+  ],
+  [
     'regulation twice',
     'fuse_amps: 0.315',
     'winding_ohms: 0.9',

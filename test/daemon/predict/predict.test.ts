@@ -127,6 +127,16 @@ describe('the signal cabin', () => {
     expect(starved.advice[0]?.finding).toBe('transformer-overload');
   });
 
+  // IEC 60062: the widest marked tolerance of a capacitor, Z, is -20 to +80 %, so half of it is never passed.
+  it.each([66, 80, 100])('a reservoir of +-%i %% still gives numbers', (percent) => {
+    const { points } = predict(cabin(['tolerance_percent: 20', `tolerance_percent: ${percent}`]), {
+      load: 'full',
+    });
+    const { low = NaN, nominal = NaN, high = NaN } = points['reservoir.ripple'] ?? {};
+    expect(low).toBeGreaterThan(nominal / (1 + percent / 100) / 1.2);
+    expect(high).toBeLessThan(2.2 * nominal);
+  });
+
   it('an unknown part in an unchecked design is named', () => {
     const design = cabin();
     const unchecked = { ...design, rectifier: { ...design.rectifier, diode: '1N9999' } };

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { predict } from '../../../../daemon/predict/predict.js';
+import { changedDesign } from '../../../../daemon/predict/advice/change-design.js';
 import type { Advice } from '../../../../daemon/predict/prediction.js';
 import { cabin, type Change } from '../../design/signal-cabin.js';
 import { example } from '../../design/topologies.js';
@@ -48,6 +49,17 @@ describe('the rectifier', () => {
       ),
     ).toMatchObject({ numbers: { rated_A: 1 } });
   });
+
+  // Textbook: each polarity of a split bridge has two diodes of its own, which take turns; 1N4007: 1 A mean each.
+  it('polarities of a split bridge that draw 1.2 A each load no diode with more than 0.6 A', () => {
+    const split = (full: number) => {
+      const load: Change = ['full: 0.2 }\n    damage', `full: ${full} }\n    damage`];
+      const design = example('turntable', ['va: 30', 'va: 300'], load, load);
+      return predict(design, { load: 'full' }).advice.find(({ finding }) => finding === 'diode-current');
+    };
+    expect(split(1.2)).toBeUndefined();
+    expect(split(2.2)?.numbers['mean_A']).toBeCloseTo(2.2, 1);
+  });
 });
 
 describe('the fuse', () => {
@@ -78,6 +90,17 @@ describe('what is charged and what is hot', () => {
     const ohms = Number(advice?.cures[0]?.changes[0]?.value);
     expect(ohms * 4700e-6 * Math.log(advice?.numbers['from_V'] ?? NaN)).toBeLessThanOrEqual(60);
     expect(advice?.cure).toContain('Measure it before you touch');
+  });
+
+  // A capacitor behind a filter's resistor flows back through it: both empty through the same bleed resistor.
+  it("a filter's capacitor takes its time too", () => {
+    const rc: Change = ['rails:\n', 'filter: { kind: rc, resistor: 2, capacity_uF: 4700 }\nrails:\n'];
+    const { parts } = predict(cabin(rc), { load: 'typical' });
+    const { peak_V: peak = NaN, safe_after_with_bleed_s: seconds } = parts['reservoir'] ?? {};
+    expect(seconds).toBeCloseTo(4700 * 9400e-6 * Math.log(peak), 6);
+    expect(found('bleed-slow', rc, ['bleed: 4700', 'bleed: 6800'])?.numbers['safe_after_s']).toBeGreaterThan(
+      6800 * 9400e-6 * Math.log(peak),
+    );
   });
 
   it('a slow one is told by its seconds', () => {
@@ -113,6 +136,38 @@ describe('a regulator that fails short', () => {
     const { advice } = predict(example('level-crossing'), { load: 'full' });
     const flasher = advice.find(({ finding, about }) => finding === 'regulator-short' && about === 'flasher');
     expect(flasher?.numbers['seen_V']).toBeCloseTo(12, 0);
+  });
+});
+
+describe('a switching module that came without a word on its cooling', () => {
+  // 5 V x 4 A x (1 / 0.8 - 1) are 5 W; a bare module takes some 40 K/W (from memory): 200 K.
+  it('cooks, and the heatsink that it is offered holds', () => {
+    const REGULATOR = `    regulator: '7805'
+    from: barriers # not from the reservoir
+    cooling: { heatsink: 15 }
+    load: { idle: 0.03, typical: 0.1, full: 0.2 }`;
+    const module = `    regulator: { kind: switching, volts: 5, minimum_input: 7, efficiency: [[1, 80]] }
+    load: { idle: 0.03, typical: 0.1, full: 4 }`;
+    const design = example('level-crossing', [REGULATOR, module], ['va: 40', 'va: 160']);
+    const cooks = (changed = design) =>
+      predict(changed, { load: 'full' }).advice.find(
+        ({ finding, about }) => finding === 'heatsink-missing' && about === 'flasher',
+      );
+    const [cure] = cooks()?.cures ?? [];
+    expect(cure?.words).toMatch(/^fit a heatsink/);
+    expect(cooks(changedDesign(design, cure?.changes ?? []))).toBeUndefined();
+  });
+});
+
+describe('the minimum load', () => {
+  // ST DS0422: a 7805 takes some 5 mA for itself, which are all that the 7812 above it needs.
+  it('counts what an idle rail feeds', () => {
+    const idle: Change = ['idle: 0.02,', 'idle: 0,'];
+    const fed: Change = ['idle: 0.03,', 'idle: 0.001,'];
+    const { advice } = predict(example('level-crossing', idle, fed), { load: 'full' });
+    expect(advice.filter(({ finding }) => finding === 'minimum-load').map(({ about }) => about)).toEqual([
+      'flasher',
+    ]);
   });
 });
 

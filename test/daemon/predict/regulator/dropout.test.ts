@@ -24,3 +24,15 @@ test('stays below the recommended 3 V all over the recommended range', () => {
     for (const junction of [0, 25, 70, 125]) expect(dropoutVolts(classic, amps, junction)).toBeLessThan(3);
   }
 });
+
+// Textbook: two base-emitter junctions of 0.6 V or more stand between input and output of the classic kind, one of the
+// low-drop kind, however large the die is. 2.6 V and 1.3 V at 5 A: parts of that size (from memory).
+test('a regulator for more amps keeps its junctions at little load', () => {
+  const atLittleLoad = {
+    classic: darlingtonDropout({ volts: 2.6, amps: 5 }),
+    low: lowDropDropout({ volts: 1.3, amps: 5 }),
+  };
+  expect(dropoutVolts(atLittleLoad.classic, 0.01, 25)).toBeGreaterThan(1.2);
+  expect(dropoutVolts(atLittleLoad.low, 0.01, 25)).toBeGreaterThan(0.6);
+  expect(dropoutVolts(atLittleLoad.classic, 5, 25)).toBeCloseTo(2.6, 12);
+});
