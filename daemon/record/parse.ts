@@ -1,3 +1,4 @@
+import { plainJson } from '../design/obeyed-signs.js';
 import type { RecordedEffect } from '../watch/effects.js';
 import type { WatchEvent } from '../watch/events.js';
 import type { RecordingSummary } from './encode.js';
@@ -268,7 +269,7 @@ export class RecordingParser {
 
 function parsed(text: string): unknown {
   try {
-    return JSON.parse(text);
+    return plainJson(text);
   } catch {
     return undefined;
   }

@@ -49,6 +49,16 @@ const BROKEN: readonly (readonly [title: string, text: string, message: string])
     "cabin.yaml:2 a.__proto__: this name can't be used as a key; choose another",
   ],
   [
+    'what a terminal obeys',
+    'a: 1\nb: "cabin \\e[2J"',
+    'cabin.yaml:2 b: found "cabin ?[2J"; U+001B in it is obeyed and not shown, take it out',
+  ],
+  [
+    'what turns the direction of writing, in a key',
+    'a:\n  "la\u202emps": 1',
+    'cabin.yaml:2 a.la?mps: found "la?mps"; U+202E in it is obeyed and not shown, take it out',
+  ],
+  [
     'a list as a key',
     '? [a]\n: 1',
     'cabin.yaml:1: a key here is a list, a group or an alias; a key is one word',
