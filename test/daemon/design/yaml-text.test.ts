@@ -29,6 +29,11 @@ const BROKEN: readonly (readonly [title: string, text: string, message: string])
     'cabin.yaml:1: a value may not begin with this sign; put it in quotes',
   ],
   [
+    'no comma between two keys',
+    'link: { serial: /dev/ttyUSB0 baud: 9600 }',
+    'cabin.yaml:1: a comma is missing between two keys inside { }, or an indented group stands there; write it on one line, with commas',
+  ],
+  [
     'the same key twice',
     'a: 1\nb: 2\na: 3',
     'cabin.yaml:3 a: stands here twice, first on line 1; keep one of the two',
