@@ -41,6 +41,7 @@ export async function playWithKeys(player: Player, { speed, listener, say }: Key
 }
 
 interface Keys {
+  /** Calls once a wish has come, at once for one that came while another was carried out. */
   onWish(action: () => void): void;
   /** The wish that has come. */
   take(): Wish | null;
@@ -74,13 +75,17 @@ function listenToKeys(): Keys {
     wish = null;
     return found;
   };
+  const onWish = (action: () => void): void => {
+    told = action;
+    if (wish !== null) told();
+  };
   return {
-    onWish: (action) => (told = action),
+    onWish,
     take,
-    next: () =>
-      new Promise((resolve) => {
-        told = () => resolve(take() ?? 'pause');
-      }),
+    async next() {
+      await new Promise<void>(onWish);
+      return take() ?? 'pause';
+    },
     stop() {
       process.off('SIGINT', onInterrupt);
       if (!stdin.isTTY) return;
