@@ -269,7 +269,8 @@ export class RecordingParser {
 
 function parsed(text: string): unknown {
   try {
-    return plainJson(text);
+    // A row, nearly every line, holds numbers, and words that are looked up and never shown.
+    return text.startsWith('[') ? JSON.parse(text) : plainJson(text);
   } catch {
     return undefined;
   }
