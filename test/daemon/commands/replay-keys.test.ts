@@ -6,6 +6,8 @@ import { afterEach, it } from 'vitest';
 import { AtTerminal } from '../../at-terminal.js';
 import { MAIN } from '../run-command.js';
 
+const IN_BACKGROUND = fileURLToPath(new URL('../../children/in-background.mjs', import.meta.url));
+const HEALTHY = fileURLToPath(new URL('../../../recordings/healthy.ndjson', import.meta.url));
 const SOAK = fileURLToPath(new URL('../../../recordings/eight-hour-soak.ndjson.gz', import.meta.url));
 
 let terminal: AtTerminal;
@@ -32,3 +34,11 @@ it.each(['while it plays', 'while it is paused'])(
     await terminal.until(/CODE \d/, 5000);
   },
 );
+
+it.each([
+  ['', []],
+  [' from a moment', ['--from', '60']],
+])('a replay%s that is started behind & goes on to its end', { timeout: 60_000 }, async (_, from) => {
+  terminal = new AtTerminal(() => [IN_BACKGROUND, MAIN, 'replay', HEALTHY, '--speed', '10000', ...from]);
+  await terminal.until(/End: .*\n[^]*CODE/, 20_000);
+});
