@@ -1,6 +1,7 @@
 #!/usr/bin/env node
 import { BadUse, EXIT, type Command, type ExitCode } from './command-line.js';
 import { FileProblems } from './design/load.js';
+import { endWithoutTerminal } from './gone-terminal.js';
 import { BeyondPlain } from '../drivers/simulated/plain-design.js';
 import { endWhenUnread, leaveUnread } from './unread-output.js';
 import { VERSION } from './version.js';
@@ -66,6 +67,7 @@ async function main(args: readonly string[]): Promise<ExitCode> {
 }
 
 endWhenUnread();
+endWithoutTerminal();
 try {
   process.exitCode = await main(process.argv.slice(2));
 } catch (error) {

@@ -91,14 +91,27 @@ export class SessionOutputs {
     return Promise.reject(new Error(`${name} ${cure}`));
   }
 
+  /** Takes power away where it was let through; tells of each output that doesn't say that it is gone. */
   async stop(): Promise<void> {
-    await Promise.all([...this.#running.values()].map((output) => output.stop()));
+    const { clock, take } = this.#around;
+    await Promise.all(
+      [...this.#running].map(async ([name, output]) => {
+        const failed = await output.stop();
+        if (failed !== null)
+          take({ kind: 'output', atMs: clock.nowMs(), output: name, position: 'off', failed });
+      }),
+    );
   }
 }
 
 /** An output stands among the instruments: its loss is an alarm like theirs. */
 function watchEventOf(name: string, event: OutputEvent): WatchEvent {
-  return event.kind === 'state'
-    ? { ...event, kind: 'instrument', instrument: name }
-    : { ...event, instrument: name };
+  switch (event.kind) {
+    case 'state':
+      return { ...event, kind: 'instrument', instrument: name };
+    case 'fault':
+      return { ...event, instrument: name };
+    case 'position':
+      return { ...event, kind: 'output', output: name, failed: null };
+  }
 }

@@ -45,6 +45,7 @@ import { supplyPlan } from './watch/supply-plan.js';
 import { beginWatch, watch, type WatchState } from './watch/watch.js';
 import type { Clock } from '../drivers/clock.js';
 import type { Link } from '../drivers/link.js';
+import { Superseded } from '../drivers/outputs/output.js';
 
 /** Session time between two ticks. */
 const TICK_MS = 250;
@@ -297,7 +298,9 @@ class RunningSession implements Session {
       await this.#outputs.switch(output, position);
       answer(null);
     } catch (problem) {
-      answer(problem instanceof Error ? problem.message : String(problem));
+      // The order that took its place tells what comes of it.
+      if (!(problem instanceof Superseded))
+        answer(problem instanceof Error ? problem.message : String(problem));
       throw problem;
     }
   }

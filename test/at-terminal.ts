@@ -57,13 +57,17 @@ export class AtTerminal {
     return join(this.folder, name);
   }
 
-  async end(): Promise<void> {
+  /** As when its window is closed: what runs there hears SIGHUP. */
+  async close(): Promise<void> {
+    if (this.#child.exitCode !== null || this.#child.signalCode !== null) return;
     const exited = new Promise((resolve) => this.#child.once('close', resolve));
-    if (this.#child.exitCode === null) {
-      this.#child.kill('SIGTERM');
-      this.#child.kill('SIGCONT');
-      await exited;
-    }
+    this.#child.kill('SIGTERM');
+    this.#child.kill('SIGCONT');
+    await exited;
+  }
+
+  async end(): Promise<void> {
+    await this.close();
     rmSync(this.folder, { recursive: true, force: true });
   }
 }

@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { WebSocket } from 'ws';
 import { BadUse, EXIT, numberArgument, readArguments, type Command } from '../command-line.js';
+import { plainJson } from '../design/obeyed-signs.js';
 import { errorCode } from '../record/disk.js';
 import { ENTER_PATH } from '../serve/enter.js';
 import { isKey } from '../serve/keys.js';
@@ -12,6 +13,7 @@ import type { NotePhoto } from '../watch/events.js';
 const USAGE = 'railminder note TEXT [--photo FILE] [--port N]';
 const LONGEST_PHOTO_BYTES = 2 * 1024 * 1024;
 const ANSWER_WITHIN_MS = 5000;
+const CURE = 'give the port of its page';
 
 /** Writes a note into the running session, from another terminal. */
 export const noteCommand: Command = {
@@ -102,7 +104,8 @@ function sendNote(
     );
     let sent = false;
     socket.on('message', (data: Buffer) => {
-      const message = JSON.parse(data.toString('utf8')) as DaemonMessage;
+      const message = messageIn(data);
+      if (message === null) return reject(new BadUse(`${named}: another program answers there; ${CURE}`));
       if (message.kind === 'refused') reject(new BadUse(`the note was not taken: ${message.why}`));
       if (message.kind !== 'snapshot') return;
       if (sent) return resolve(message.session);
@@ -119,15 +122,25 @@ function sendNote(
       socket.terminate();
     });
     socket.on('error', (error) => {
-      reject(
-        new BadUse(
-          `${named}: no session answers there (${errorCode(error)}); start one, or give the port of its page`,
-        ),
-      );
+      reject(new BadUse(`${named}: no session answers there (${errorCode(error)}); start one, or ${CURE}`));
     });
     socket.on('close', () => {
       clearTimeout(timer);
       reject(new BadUse(`${named}: the session ended before it took the note`));
     });
-  }).finally(() => socket.close());
+  }).finally(() => {
+    // A polite goodbye would wait for one that no longer listens.
+    socket.terminate();
+  });
+}
+
+/** Null when it is no message of a session. */
+function messageIn(data: Buffer): DaemonMessage | null {
+  try {
+    const found = plainJson(data.toString('utf8'));
+    const isOurs = typeof found === 'object' && found !== null && 'kind' in found;
+    return isOurs ? (found as DaemonMessage) : null;
+  } catch {
+    return null;
+  }
 }

@@ -1,4 +1,5 @@
 import { emitKeypressEvents } from 'node:readline';
+import { isInForeground } from '../foreground.js';
 import type { Player, PlayListener } from '../record/player.js';
 import { clockWords } from '../watch/clock-words.js';
 
@@ -9,6 +10,11 @@ export interface KeysOptions {
   readonly speed: number;
   readonly listener: PlayListener;
   readonly say: (line: string) => void;
+}
+
+/** Whether there is a keyboard that is ours: the system stops a program in the background that sets its terminal. */
+export function isAtKeys(): boolean {
+  return process.stdin.isTTY && isInForeground();
 }
 
 type Wish = 'pause' | 'back' | 'on' | 'quit';
@@ -41,6 +47,7 @@ export async function playWithKeys(player: Player, { speed, listener, say }: Key
 }
 
 interface Keys {
+  /** Calls once a wish has come, at once for one that came while another was carried out. */
   onWish(action: () => void): void;
   /** The wish that has come. */
   take(): Wish | null;
@@ -51,6 +58,7 @@ interface Keys {
 /** Ctrl-C ends it as q does, with or without a keyboard. */
 function listenToKeys(): Keys {
   const { stdin } = process;
+  const hasKeys = isAtKeys();
   let wish: Wish | null = null;
   let told: () => void = () => undefined;
   const came = (found: Wish): void => {
@@ -63,7 +71,7 @@ function listenToKeys(): Keys {
   };
   const onInterrupt = (): void => came('quit');
   process.on('SIGINT', onInterrupt);
-  if (stdin.isTTY) {
+  if (hasKeys) {
     emitKeypressEvents(stdin);
     stdin.setRawMode(true);
     stdin.on('keypress', onKey);
@@ -74,16 +82,20 @@ function listenToKeys(): Keys {
     wish = null;
     return found;
   };
+  const onWish = (action: () => void): void => {
+    told = action;
+    if (wish !== null) told();
+  };
   return {
-    onWish: (action) => (told = action),
+    onWish,
     take,
-    next: () =>
-      new Promise((resolve) => {
-        told = () => resolve(take() ?? 'pause');
-      }),
+    async next() {
+      await new Promise<void>(onWish);
+      return take() ?? 'pause';
+    },
     stop() {
       process.off('SIGINT', onInterrupt);
-      if (!stdin.isTTY) return;
+      if (!hasKeys) return;
       stdin.off('keypress', onKey);
       stdin.setRawMode(false);
       stdin.pause();

@@ -8,7 +8,7 @@ import type { StepListener } from '../session.js';
 import { alarmLines, effectLines } from '../terminal.js';
 import { clockWords } from '../watch/clock-words.js';
 import { VERSION } from '../version.js';
-import { playWithKeys } from './play-with-keys.js';
+import { isAtKeys, playWithKeys } from './play-with-keys.js';
 import { withRecording } from './recording-problems.js';
 import { replayAgainst } from './replay-against.js';
 import { timeArgument } from './time-argument.js';
@@ -53,7 +53,7 @@ Exit code 1 when something in it was beyond a limit or outside its prediction.`,
       ? 'fast'
       : numberArgument('speed', values.speed ?? '1', { low: 0.01, high: 100_000 });
     const fromMs = timeArgument('from', values.from ?? '0');
-    const hasKeys = process.stdin.isTTY && speed !== 'fast';
+    const hasKeys = isAtKeys() && speed !== 'fast';
     return withRecording(() =>
       hasKeys || fromMs > 0 ? playFrom(file, fromMs, speed, values.json) : play(file, speed, values.json),
     );

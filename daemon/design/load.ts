@@ -19,6 +19,7 @@ export { FileProblems };
 export function loadDesign(text: string, fileName: string): Design {
   const yaml = readYaml(text, fileName);
   refuseNoted(yaml, fileName);
+  refuseOther(yaml, fileName, 'design');
   const design = valid(yaml, fileName, designSchema, designJsonSchema);
   refuse(yaml, fileName, checkDesign(design));
   return { ...design, defaulted: defaultedKeys(yaml.value, design, []) };
@@ -30,6 +31,7 @@ export function loadDesign(text: string, fileName: string): Design {
  */
 export function loadBench(text: string, fileName: string, design?: Topology): Bench {
   const yaml = readYaml(text, fileName);
+  refuseOther(yaml, fileName, 'bench');
   const bench = valid(yaml, fileName, benchSchema, benchJsonSchema);
   refuse(yaml, fileName, checkBench(bench, design));
   return bench;
@@ -55,10 +57,19 @@ function refuse(yaml: YamlText, fileName: string, findings: readonly Finding[]):
 /** `defaulted` is ours to write; a file that has it would hide its assumptions. */
 function refuseNoted(yaml: YamlText, fileName: string): void {
   const { value } = yaml;
-  if (typeof value !== 'object' || value === null || !Object.hasOwn(value, 'defaulted')) return;
-  const found = shown((value as Record<string, unknown>)['defaulted']);
+  if (!isGroup(value) || !Object.hasOwn(value, 'defaulted')) return;
+  const found = shown(value['defaulted']);
   const sentence = 'this key is noted on loading and may not be written; leave it out';
   refuse(yaml, fileName, [{ path: ['defaulted'], found, allowed: 'nothing', sentence }]);
+}
+
+/** Two files that were named the wrong way round are one mistake and no dozen. */
+function refuseOther(yaml: YamlText, fileName: string, wanted: 'design' | 'bench'): void {
+  const other = wanted === 'design' ? 'bench' : 'design';
+  const { value } = yaml;
+  if (!isGroup(value) || Object.hasOwn(value, wanted) || !Object.hasOwn(value, other)) return;
+  const sentence = `this is a ${other} file; name a *.${wanted}.yaml file here`;
+  refuse(yaml, fileName, [{ path: [other], found: other, allowed: wanted, sentence }]);
 }
 
 /** Dotted keys that the loaded value has and the written one doesn't. */

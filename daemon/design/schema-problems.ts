@@ -6,6 +6,10 @@ import { keysAt, wordsAt, type JsonSchema } from './schema-keys.js';
 
 type Issue = z.core.$ZodIssue;
 
+/** `{ typical: 0,4 }` */
+const CUT_IN_TWO =
+  'a comma inside { } ends a value, so this is read as a key; write decimals with a point, 0.5 for example';
+
 /** Turns what the schema finds wrong into sentences; the schema's own texts are what is allowed at each key. */
 export function schemaFindings(issues: readonly Issue[], value: unknown, schema: JsonSchema): Finding[] {
   const findings = issues.slice(0, MOST_TOLD + 1).flatMap((issue) => findingsOf(issue, [], value, schema));
@@ -37,6 +41,7 @@ function unknownKey(path: readonly string[], key: string, group: unknown, schema
   const allowed = keys.join(', ');
   const place = { path: [...path, key], found: shortened(key), allowed };
   if (known.includes(key)) return { ...place, sentence: "doesn't go with the keys beside it; leave it out" };
+  if (isGroup(group) && group[key] === null && /^\d/.test(key)) return { ...place, sentence: CUT_IN_TWO };
   const guess = didYouMean(key, keys);
   const cure = guess === '' ? `; allowed are ${known.join(', ')}` : guess;
   return { ...place, sentence: `this key is unknown here${cure}` };

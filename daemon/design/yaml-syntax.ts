@@ -10,7 +10,8 @@ const SYNTAX: Readonly<Record<string, string>> = {
   BAD_COLLECTION_TYPE: 'a group of keys and a list are mixed here',
   BLOCK_AS_IMPLICIT_KEY:
     'two keys stand on one line, or a colon is in a value; put the value in quotes or on the next line',
-  BLOCK_IN_FLOW: 'an indented group stands inside { } or [ ]; write it on one line',
+  BLOCK_IN_FLOW:
+    'a comma is missing between two keys inside { }, or an indented group stands there; write it on one line, with commas',
   MISSING_CHAR:
     'a sign is missing here or on a line above: a closing quote, a closing bracket, a comma, or the colon after a key',
   MULTILINE_IMPLICIT_KEY: 'a key has no colon after it',

@@ -1,5 +1,6 @@
 import { isAlias, isMap, isScalar, isSeq, type Alias, type Document, type Node, type ParsedNode } from 'yaml';
-import { shortened, type Finding } from './file-problems.js';
+import { shortened, shown, type Finding } from './file-problems.js';
+import { obeyedSign } from './obeyed-signs.js';
 
 /** The schemas nest five deep. */
 export const DEEPEST = 20;
@@ -32,6 +33,7 @@ export class YamlWalk {
     if (path.length > DEEPEST)
       return this.refuse(path.slice(0, 3), 'deeper', `nests too deep; ${DEEPEST} levels are allowed`);
     if (isAlias(node)) return this.enterAlias(node, path);
+    if (isScalar(node)) return this.enterWord(node.value, path);
     if (isSeq(node)) {
       node.items.forEach((item, index) => {
         this.note([...path, String(index)], item);
@@ -62,6 +64,12 @@ export class YamlWalk {
     }
   }
 
+  private enterWord(word: unknown, path: readonly string[]): void {
+    const sign = typeof word === 'string' ? obeyedSign(word) : null;
+    if (sign !== null)
+      this.refuse(path, sign, `found ${shown(word)}; ${sign} in it is obeyed and not shown, take it out`);
+  }
+
   private enterMap(items: readonly KeyAndValue[], path: readonly string[]): void {
     for (const { key, value } of items) {
       if (!isScalar(key)) {
@@ -75,6 +83,7 @@ export class YamlWalk {
       const inner = [...path, String(key.value)];
       const before = this.lines.get(JSON.stringify(inner));
       this.note(inner, key);
+      this.enterWord(key.value, inner);
       if (before !== undefined) {
         this.refuse(
           inner,

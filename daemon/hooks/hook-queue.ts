@@ -1,10 +1,14 @@
 import type { Wall } from '../time/wall.js';
 import type { Hook } from './hook.js';
+import { printable } from '../../drivers/printable.js';
 
-/** So many deliveries go on at once, over all hooks. */
+/** So many deliveries of a hook go on at once. */
 export const MOST_AT_ONCE = 4;
 /** So many wait; what comes on top is told as failed, for a hook that old helps nobody. */
 export const MOST_WAITING = 32;
+
+/** So much of what went wrong is told; a program or an address may have put anything into it. */
+const MOST_TOLD = 400;
 
 /** So long what runs may go on when all is to end. */
 export const LONGEST_GOODBYE_MS = 1000;
@@ -22,7 +26,7 @@ interface Delivery {
   readonly text: string;
 }
 
-/** Delivers to hooks beside the watching, never in its way: bounded in number and in time. */
+/** Delivers to a hook beside the watching, never in its way: bounded in number and in time. */
 export class HookQueue {
   readonly #wall: Wall;
   readonly #tell: (outcome: HookOutcome) => void;
@@ -79,7 +83,7 @@ export class HookQueue {
       this.#tell({
         hook: hook.name,
         alarm,
-        failed: problem instanceof Error ? problem.message : String(problem),
+        failed: printable(problem instanceof Error ? problem.message : String(problem), MOST_TOLD),
       });
     } finally {
       cancel();

@@ -34,7 +34,8 @@ export function hookSession(
   hooks: readonly Hook[],
   { design, startedAt, wall = backgroundWall }: HookedSession,
 ): () => Promise<void> {
-  const queue = new HookQueue(wall, (outcome) => take(outcome));
+  // One each: a hook that hangs keeps no other one waiting.
+  const queues = new Map(hooks.map((hook) => [hook, new HookQueue(wall, (outcome) => take(outcome))]));
   /** The newest call of each hook, by its name. */
   const calls = new Map<string, Call>();
   let alarms: readonly AlarmFacts[] = [];
@@ -52,7 +53,7 @@ export function hookSession(
   function call(hook: Hook, alarm: string, text: string): void {
     const backOff = calls.get(hook.name)?.backOff ?? new BackOff(wall);
     calls.set(hook.name, { hook, alarm, text, backOff });
-    queue.deliver(hook, alarm, text);
+    queues.get(hook)?.deliver(hook, alarm, text);
   }
 
   /** A hook that failed is tried again with what it was called for last, while that still asks for somebody. */
@@ -70,7 +71,7 @@ export function hookSession(
     const last = calls.get(name);
     const alarm = alarms.find(({ id }) => id === last?.alarm);
     if (last === undefined || alarm === undefined || !alarm.active || isAside(alarm)) return;
-    queue.deliver(last.hook, last.alarm, last.text);
+    queues.get(last.hook)?.deliver(last.hook, last.alarm, last.text);
   }
 
   function told({ alarm, change, atMs }: AlarmEffect): HookAlarm {
@@ -89,9 +90,9 @@ export function hookSession(
   }
 
   if (hooks.length > 0) session.onStep(listener, 'hook');
-  return () => {
+  return async () => {
     for (const { backOff } of calls.values()) backOff.stop();
-    return queue.stop();
+    await Promise.all([...queues.values()].map((queue) => queue.stop()));
   };
 }
 

@@ -1,3 +1,4 @@
+import { plainJson } from '../design/obeyed-signs.js';
 import type { RecordedEffect } from '../watch/effects.js';
 import type { WatchEvent } from '../watch/events.js';
 import type { RecordingSummary } from './encode.js';
@@ -268,7 +269,8 @@ export class RecordingParser {
 
 function parsed(text: string): unknown {
   try {
-    return JSON.parse(text);
+    // A row, nearly every line, holds numbers, and words that are looked up and never shown.
+    return text.startsWith('[') ? JSON.parse(text) : plainJson(text);
   } catch {
     return undefined;
   }

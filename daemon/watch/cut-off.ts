@@ -52,7 +52,7 @@ export function takeCutOffOrder(draft: Draft, event: CutOffEvent): void {
   }
 }
 
-/** The output did what it was told, or it didn't. */
+/** The output did what it was told, or it didn't; or it moved by itself: one that has dropped is opened again then. */
 export function takeOutput(draft: Draft, { output, position, failed }: OutputEvent): void {
   const cutOff = draft.cutOffs.find((one) => one.output === output);
   if (cutOff === undefined) return;
@@ -62,10 +62,20 @@ export function takeOutput(draft: Draft, { output, position, failed }: OutputEve
     if (position === 'off') raiseFailed(draft, output, failed);
     return;
   }
-  const falling =
-    position === 'off' && cutOff.falling !== null ? { ...cutOff.falling, confirmed: true } : null;
-  setCutOff(draft, { ...cutOff, position, falling });
-  tell(draft, output, position === 'on' ? 'is-on' : 'is-off', cutOff.alarm);
+  if (position === 'off') {
+    setCutOff(draft, { ...cutOff, position, falling: confirmedFalling(draft, cutOff) });
+    return tell(draft, output, 'is-off', cutOff.alarm);
+  }
+  const isDropped = cutOff.state === 'dropped';
+  setCutOff(draft, { ...cutOff, position, falling: isDropped ? fallingFrom(draft) : null });
+  tell(draft, output, 'is-on', cutOff.alarm);
+  if (isDropped) tell(draft, output, 'dropped', cutOff.alarm);
+}
+
+/** One that had failed and is off after all is looked at once more, so that its alarm can return. */
+function confirmedFalling(draft: Draft, { output, falling }: CutOffState): Falling | null {
+  if (falling === null && failedAlarm(draft, output) === undefined) return null;
+  return { ...(falling ?? fallingFrom(draft)), confirmed: true };
 }
 
 /** To be called after each event: drops what an alarm is to drop, and looks whether what was dropped falls. */
@@ -130,26 +140,35 @@ function endFalling(draft: Draft, cutOff: CutOffState, why: string | null): void
   setCutOff(draft, { ...cutOff, falling: null });
   tell(draft, cutOff.output, 'not-seen-falling', cutOff.alarm, why ?? '');
   if (why !== null) raiseFailed(draft, cutOff.output, why);
+  else returnFailed(draft, cutOff.output);
 }
 
 function seenFalling(draft: Draft, cutOff: CutOffState): void {
   const { output, alarm } = cutOff;
   setCutOff(draft, { ...cutOff, falling: null });
   tell(draft, output, 'fell', alarm);
-  const failed = draft.alarms.find(({ id }) => id === failedId(output));
-  if (failed?.active === true) returnAlarm(draft, failed);
+  returnFailed(draft, output);
+}
+
+function returnFailed(draft: Draft, output: string): void {
+  const failed = failedAlarm(draft, output);
+  if (failed !== undefined) returnAlarm(draft, failed);
 }
 
 function raiseFailed(draft: Draft, output: string, why: string): void {
-  const id = failedId(output);
-  if (draft.alarms.some((one) => one.id === id && one.active)) return;
+  if (failedAlarm(draft, output) !== undefined) return;
   raiseAlarm(draft, {
-    id,
+    id: failedId(output),
     cause: { kind: 'cut-off-failed', output, why },
     priority: 'high',
     latched: true,
     suppressedBy: [],
   });
+}
+
+/** While it stands. */
+function failedAlarm(draft: Draft, output: string): AlarmFacts | undefined {
+  return draft.alarms.find(({ id, active }) => active && id === failedId(output));
 }
 
 function failedId(output: string): string {

@@ -208,12 +208,12 @@ export interface CutOffEvent {
   readonly inSight: boolean;
 }
 
-/** What came of switching an output: it says that it is there, or why it isn't. */
+/** What came of switching an output: it says that it is there, or why it isn't. Or it went there by itself. */
 export interface OutputEvent {
   readonly kind: 'output';
   readonly atMs: number;
   readonly output: string;
-  /** What was asked for. */
+  /** What was asked for, or where it says that it is. */
   readonly position: 'on' | 'off';
   readonly failed: string | null;
 }

@@ -4,7 +4,7 @@ import { Echoes } from '../lines/echoes.js';
 import { lineReader, type LineReader } from '../lines/line-reader.js';
 import { LinkNotOpen } from '../links/link-not-open.js';
 import { stateTeller } from '../state-teller.js';
-import type { Output, OutputContext, OutputEvent, Position } from './output.js';
+import { Superseded, type Output, type OutputContext, type OutputEvent, type Position } from './output.js';
 
 /** The words of a device that is switched by lines of text. */
 export interface LineWords {
@@ -52,9 +52,15 @@ class LineOutput implements Output {
   #echoes = new Echoes();
   /** Whether what is sent comes back on this connection. */
   #isEchoed = false;
+  /** What whoever decides knows of the position; null before anything was asked for. */
+  #known: Position | null = null;
   /** Power was let through by us and hasn't been taken away: only then is the keep-alive sent. */
   #isHeldOn = false;
+  /** We asked for power, and the device hasn't said since that it is gone: it may pass, whatever was answered. */
+  #mayPass = false;
   #wanted: Wanted | null = null;
+  /** Of what is wanted now. */
+  #answer: Promise<void> = Promise.resolve();
   #cancelTimer: () => void = () => undefined;
   #aliveAtMs = -Infinity;
   /** Questions of the keep-alive since it spoke last of its position. */
@@ -91,6 +97,8 @@ class LineOutput implements Output {
   }
 
   on(): Promise<void> {
+    // One that isn't connected hears nothing of it.
+    this.#mayPass ||= this.#reader !== null;
     return this.#switch('on');
   }
 
@@ -119,21 +127,23 @@ class LineOutput implements Output {
     this.#tell('lost', why);
   }
 
-  async stop(): Promise<void> {
-    if (!this.#isStopped && (this.#isHeldOn || this.#wanted?.position === 'on'))
-      await this.off().catch(() => undefined);
+  async stop(): Promise<string | null> {
+    const why = !this.#isStopped && this.#mayPass ? await this.off().then(() => null, messageOf) : null;
     this.#isStopped = true;
     this.#faults.stop();
     await this.#context.link.stop();
+    return why;
   }
 
   #switch(position: 'on' | 'off'): Promise<void> {
     if (this.#isStopped) return Promise.reject(new Error('the output was stopped'));
-    this.#giveUp('something else was asked for before it answered');
-    return new Promise((resolve, reject) => {
+    if (this.#wanted?.position === position) return this.#answer;
+    this.#reject(new Superseded(this.#context.link.name));
+    this.#answer = new Promise((resolve, reject) => {
       this.#wanted = { position, resolve, reject, tries: 0 };
       this.#try();
     });
+    return this.#answer;
   }
 
   #try(): void {
@@ -172,15 +182,18 @@ class LineOutput implements Output {
     if (said === null) return this.#faults.count('not-understood', 'it says nothing of its position', line);
     this.#unanswered = 0;
     const wanted = this.#wanted;
+    if (said === 'off' && (this.#position === 'on' || wanted?.position === 'off')) this.#mayPass = false;
     if (said !== this.#position) {
       this.#position = said;
       const isByItself = said === 'off' && this.#isHeldOn;
       this.#tell('open', isByItself ? 'power is off: the device took it away by itself' : WORDS[said]);
     }
     if (said === 'off') this.#isHeldOn = false;
-    if (wanted?.position !== said) return;
+    if (wanted === null) return this.#tellNews(said);
+    if (wanted.position !== said) return;
     this.#cancelTimer();
     this.#wanted = null;
+    this.#known = said;
     if (said === 'on') {
       this.#isHeldOn = true;
       this.#aliveAtMs = this.#context.clock.nowMs();
@@ -192,6 +205,13 @@ class LineOutput implements Output {
     this.#context.emit({ kind: 'state', atMs: this.#context.clock.nowMs(), state, why });
   }
 
+  /** Says that it is elsewhere than it was told to be, or at last where it didn't say that it went. */
+  #tellNews(position: 'on' | 'off'): void {
+    if (this.#known === null || this.#known === position) return;
+    this.#known = position;
+    this.#context.emit({ kind: 'position', atMs: this.#context.clock.nowMs(), position });
+  }
+
   /** After a loss nothing is known, and nothing is switched on again without being asked for. */
   #forget(why: string): void {
     this.#position = 'unknown';
@@ -200,10 +220,16 @@ class LineOutput implements Output {
   }
 
   #giveUp(why: string): void {
+    this.#reject(new Error(`${this.#context.link.name}: ${why}; switch the supply off at the mains`));
+  }
+
+  #reject(problem: Error): void {
     const wanted = this.#wanted;
+    if (wanted === null) return;
     this.#cancelTimer();
     this.#wanted = null;
-    wanted?.reject(new Error(`${this.#context.link.name}: ${why}; switch the supply off at the mains`));
+    this.#known = 'unknown';
+    wanted.reject(problem);
   }
 
   #send(line: string): void {
@@ -211,8 +237,11 @@ class LineOutput implements Output {
     this.#context.link.write(Buffer.from(`${line}\n`)).catch((problem: unknown) => {
       // The link's state says so already; who waits is told at once.
       if (problem instanceof LinkNotOpen) return this.#giveUp('it is not connected');
-      const text = problem instanceof Error ? problem.message : String(problem);
-      this.#faults.count('write-failed', `${line}: ${text}`);
+      this.#faults.count('write-failed', `${line}: ${messageOf(problem)}`);
     });
   }
+}
+
+function messageOf(problem: unknown): string {
+  return problem instanceof Error ? problem.message : String(problem);
 }

@@ -11,7 +11,7 @@ export type Position = 'on' | 'off' | 'unknown';
  */
 export interface Output {
   readonly position: Position;
-  /** Lets power through. Resolves once the device says so; rejects with what is wrong and the cure. */
+  /** Lets power through. Resolves once the device says so; rejects with what is wrong and the cure, or as `Superseded`. */
   on(): Promise<void>;
   /** Takes power away, trying more than once. Resolves once the device says so; rejects as `on` does. */
   off(): Promise<void>;
@@ -21,12 +21,31 @@ export interface Output {
    * for its position at that interval, and told as lost once it answers nothing.
    */
   keepAlive(): void;
-  /** Takes power away if it was let through, and closes the link. Never rejects. */
-  stop(): Promise<void>;
+  /**
+   * Takes power away if it was let through, and closes the link. Never rejects. Resolves with why power may pass all the
+   * same and the cure; null: it was never let through by us, or the device says that it is gone.
+   */
+  stop(): Promise<string | null>;
 }
 
-/** What an output tells, in the same shapes as an instrument: its state with the position in words, and its faults. */
-export type OutputEvent = Extract<InstrumentEvent, { readonly kind: 'state' | 'fault' }>;
+/** The device says that it is elsewhere than where it was told to be, or at last where it didn't say that it went. */
+export interface PositionEvent {
+  readonly kind: 'position';
+  readonly atMs: number;
+  readonly position: 'on' | 'off';
+}
+
+/** What an output tells: its state with the position in words, its faults, and moves that nobody is waiting for. */
+export type OutputEvent = Extract<InstrumentEvent, { readonly kind: 'state' | 'fault' }> | PositionEvent;
+
+/** An order that another one took the place of before the device answered: no failure of the device. */
+export class Superseded extends Error {
+  override readonly name = 'Superseded';
+
+  constructor(linkName: string) {
+    super(`${linkName}: something else was asked for before it answered`);
+  }
+}
 
 export interface OutputContext {
   readonly link: Link;

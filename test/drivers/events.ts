@@ -1,4 +1,5 @@
 import type { InstrumentEvent } from '../../drivers/driver.js';
+import type { OutputEvent } from '../../drivers/outputs/output.js';
 
 /** Readings as `channel value unit`, marks in the place of the value. */
 export function readingsOf(events: readonly InstrumentEvent[]): string[] {
@@ -8,11 +9,11 @@ export function readingsOf(events: readonly InstrumentEvent[]): string[] {
 }
 
 /** Faults as `code: detail`. */
-export function faultsOf(events: readonly InstrumentEvent[]): string[] {
+export function faultsOf(events: readonly (InstrumentEvent | OutputEvent)[]): string[] {
   return events.flatMap((event) => (event.kind === 'fault' ? [`${event.code}: ${event.detail}`] : []));
 }
 
 /** States in the order told. */
-export function statesOf(events: readonly InstrumentEvent[]): string[] {
+export function statesOf(events: readonly (InstrumentEvent | OutputEvent)[]): string[] {
   return events.flatMap((event) => (event.kind === 'state' ? [event.state] : []));
 }

@@ -1,3 +1,5 @@
+import { withoutObeyed } from '../../design/obeyed-signs.js';
+
 /** Markup that is safe to put into a page: only `html` makes it. */
 export class Markup {
   readonly text: string;
@@ -23,13 +25,12 @@ function rendered(part: Part): string {
   return escaped(String(part));
 }
 
-/** The five characters that mean something in HTML; what a file can't hold as text is left out. */
+/** The five characters that mean something in HTML, and a dot for what is obeyed and not shown. */
 function escaped(text: string): string {
-  return text
+  return withoutObeyed(text)
     .replaceAll('&', '&amp;')
     .replaceAll('<', '&lt;')
     .replaceAll('>', '&gt;')
     .replaceAll('"', '&quot;')
-    .replaceAll("'", '&#39;')
-    .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f]/g, '\u00b7');
+    .replaceAll("'", '&#39;');
 }

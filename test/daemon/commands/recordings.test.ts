@@ -34,6 +34,24 @@ describe('commands on recordings', () => {
     rmSync(join(folder, 'x.ndjson'));
   });
 
+  it('shows what a stranger put into a recording, and lets no terminal and no page obey it', async () => {
+    const strange = join(folder, 'strange.ndjson');
+    const sign = (text: string): string => JSON.stringify(`${text}\u001b[2J\u202e`).slice(1, -1);
+    const text = readFileSync(join(SAMPLES, 'heatsink-missing.ndjson'), 'utf8')
+      .replaceAll('"label":"logic regulator tab', `"label":"${sign('strange tab')}`)
+      .replace('"file":"signal-cabin.design.yaml"', `"file":"${sign('strange.design.yaml')}"`);
+    writeFileSync(strange, text);
+    const replayed = await runCommand('replay', strange, '--fast');
+    await runCommand('report', strange);
+    const page = readFileSync(join(folder, 'strange.html'), 'utf8');
+    for (const name of ['strange.ndjson', 'strange.html']) rmSync(join(folder, name));
+    for (const shown of [replayed.stdout, page]) {
+      expect(shown).toMatch(/[Ss]trange tab·\[2J·/);
+      expect(shown).toContain('strange.design.yaml·[2J·');
+      expect(shown).not.toMatch(/[\u001b\u202e]/);
+    }
+  });
+
   it('pack makes what gzip takes and every command reads, and leaves the file', async () => {
     expect((await runCommand('recordings', 'pack', healthy)).code).toBe(0);
     execFileSync('gzip', ['-t', `${healthy}.gz`]);

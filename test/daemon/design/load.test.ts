@@ -35,6 +35,15 @@ describe('loadDesign', () => {
     expect(problemsOf(() => loadDesign(text, 'cabin.yaml')).message).toBe('cabin.yaml:1: the file is empty');
   });
 
+  it('says in one line that the files were named the wrong way round', () => {
+    expect(problemsOf(() => loadDesign(BENCH_TEXT, 'cabin.bench.yaml')).message).toMatch(
+      /^cabin\.bench\.yaml:\d+ bench: this is a bench file; name a \*\.design\.yaml file here$/,
+    );
+    expect(problemsOf(() => loadBench(DESIGN_TEXT, 'cabin.design.yaml')).message).toMatch(
+      /^cabin\.design\.yaml:\d+ design: this is a design file; name a \*\.bench\.yaml file here$/,
+    );
+  });
+
   it('says the parts of a problem apart', () => {
     const text = changed(DESIGN_TEXT, 'r2: 2050', 'r2: -5');
     expect(problemsOf(() => loadDesign(text, 'cabin.yaml')).problems).toEqual([

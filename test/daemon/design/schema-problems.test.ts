@@ -134,6 +134,16 @@ describe('a design that the schema refuses', () => {
     expect(lines.at(-1)).toMatch(/: and more; put these right first$/);
   });
 
+  it.each(['14,4', '14,05', '14,4 V'])('knows a decimal comma inside braces: %s', (typed) => {
+    const message = designMessage(
+      'damage: # volts that harm the load\n      high: 14\n\n  logic',
+      `damage: { high: ${typed} }\n\n  logic`,
+    );
+    expect(message).toMatch(
+      /^\S+ rails\.lamps\.damage\.\d+[ V]*: a comma inside \{ \} ends a value, .*; write decimals with a point/,
+    );
+  });
+
   it('shortens what was written and shows no control characters', () => {
     const message = designMessage('hertz: 50', `hertz: "${'x'.repeat(300)}"`);
     expect(message).toBe(`${D}:11 mains.hertz: found "${'x'.repeat(57)}..."; 50 or 60 (hertz) is allowed`);

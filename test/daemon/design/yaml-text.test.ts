@@ -29,6 +29,11 @@ const BROKEN: readonly (readonly [title: string, text: string, message: string])
     'cabin.yaml:1: a value may not begin with this sign; put it in quotes',
   ],
   [
+    'no comma between two keys',
+    'link: { serial: /dev/ttyUSB0 baud: 9600 }',
+    'cabin.yaml:1: a comma is missing between two keys inside { }, or an indented group stands there; write it on one line, with commas',
+  ],
+  [
     'the same key twice',
     'a: 1\nb: 2\na: 3',
     'cabin.yaml:3 a: stands here twice, first on line 1; keep one of the two',
@@ -47,6 +52,16 @@ const BROKEN: readonly (readonly [title: string, text: string, message: string])
     'a name that vanishes',
     'a:\n  __proto__: 1',
     "cabin.yaml:2 a.__proto__: this name can't be used as a key; choose another",
+  ],
+  [
+    'what a terminal obeys',
+    'a: 1\nb: "cabin \\e[2J"',
+    'cabin.yaml:2 b: found "cabin ?[2J"; U+001B in it is obeyed and not shown, take it out',
+  ],
+  [
+    'what turns the direction of writing, in a key',
+    'a:\n  "la\u202emps": 1',
+    'cabin.yaml:2 a.la?mps: found "la?mps"; U+202E in it is obeyed and not shown, take it out',
   ],
   [
     'a list as a key',

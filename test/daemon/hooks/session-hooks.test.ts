@@ -1,9 +1,10 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, onTestFinished, vi } from 'vitest';
 import { benchHooks } from '../../../daemon/hooks/bench-hooks.js';
 import type { Hook, HookAlarm } from '../../../daemon/hooks/hook.js';
 import { hookSession } from '../../../daemon/hooks/session-hooks.js';
 import { loadBench } from '../../../daemon/design/load.js';
 import type { StepListener } from '../../../daemon/session.js';
+import { backgroundWall, type Wall } from '../../../daemon/time/wall.js';
 import type { HookEvent, Service, WatchEvent } from '../../../daemon/watch/events.js';
 import { acknowledge, instrument, poweredCabin, reading, SUPPLIED } from '../watch/cabin.js';
 import { manualClock } from '../../manual-clock.js';
@@ -17,13 +18,38 @@ const serviceDown = (atMs: number, service: Service, name: string): WatchEvent =
   why: 'it answered 503',
 });
 
+/** A busy machine may take long to start a program. */
+const PATIENCE = { timeout: 20_000 };
+
 /** A session as far as hooks see it. */
-function hooked(priority: Hook['priority'], deliver: Hook['deliver'] = () => Promise.resolve()) {
-  const got: HookAlarm[] = [];
+function hookedBy(hooks: readonly Hook[], wall: Wall) {
   const told: HookEvent[] = [];
   const services: [Service, string, string | null][] = [];
-  const clock = manualClock();
   let listener: StepListener = () => undefined;
+  const session = {
+    plan: SUPPLIED,
+    onStep: (one: StepListener) => void (listener = one),
+    tell: (event: HookEvent) => void told.push(event),
+    tellService: (service: Service, why: string | null, name?: string) =>
+      void services.push([service, name ?? '', why]),
+  };
+  const startedAt = new Date('2026-11-25T18:40:00Z');
+  const stop = hookSession(session, hooks, { design: 'signal cabin', startedAt, wall });
+  const watched = poweredCabin(SUPPLIED);
+  const feed = (...events: readonly WatchEvent[]): void => {
+    for (const event of events) {
+      const before = watched.effects.length;
+      watched.feed(event);
+      listener(event, watched.state, watched.effects.slice(before));
+    }
+  };
+  return { told, services, feed, stop };
+}
+
+/** The same with one hook, whose deliveries are looked at. */
+function hooked(priority: Hook['priority'], deliver: Hook['deliver'] = () => Promise.resolve()) {
+  const got: HookAlarm[] = [];
+  const clock = manualClock();
   const hook: Hook = {
     name: 'run siren',
     priority,
@@ -33,24 +59,7 @@ function hooked(priority: Hook['priority'], deliver: Hook['deliver'] = () => Pro
       return deliver(text, signal);
     },
   };
-  const session = {
-    plan: SUPPLIED,
-    onStep: (one: StepListener) => void (listener = one),
-    tell: (event: HookEvent) => void told.push(event),
-    tellService: (service: Service, why: string | null, name?: string) =>
-      void services.push([service, name ?? '', why]),
-  };
-  const startedAt = new Date('2026-11-25T18:40:00Z');
-  const stop = hookSession(session, [hook], { design: 'signal cabin', startedAt, wall: clock });
-  const watched = poweredCabin(SUPPLIED);
-  const feed = (...events: readonly WatchEvent[]): void => {
-    for (const event of events) {
-      const before = watched.effects.length;
-      watched.feed(event);
-      listener(event, watched.state, watched.effects.slice(before));
-    }
-  };
-  return { got, told, services, clock, feed, stop };
+  return { got, clock, ...hookedBy([hook], clock) };
 }
 
 describe('the hooks of a session', () => {
@@ -137,6 +146,48 @@ describe('the hooks of a session', () => {
     const { feed, got } = hooked('high', () => new Promise(() => undefined));
     for (let n = 0; n < 100; n += 1) feed(reading(600 + n, 'meter volts', 18 * 1.2 ** (n % 2)));
     expect(got.length).toBeGreaterThan(0);
+  });
+});
+
+describe.skipIf(process.platform === 'win32')('programs as hooks', () => {
+  /** Hooks of a bench file, run for real. */
+  function running(...written: readonly string[]) {
+    const text = `bench: t\ninstruments: {}\nhooks:\n${written.map((hook) => `  - ${hook}\n`).join('')}`;
+    const hooks = benchHooks(loadBench(text, 't.bench.yaml').hooks ?? []);
+    const session = hookedBy(hooks, backgroundWall);
+    onTestFinished(session.stop);
+    return session;
+  }
+
+  it('one that hangs keeps no other one waiting', async () => {
+    const { feed, told } = running(
+      '{ priority: low, run: [sh, -c, "sleep 60"], timeout_s: 60 }',
+      '{ priority: high, run: [sh, -c, "cat > /dev/null"] }',
+    );
+    for (const name of ['a', 'b', 'c', 'd', 'e', 'f']) feed(serviceDown(600, 'hook', `run ${name}`));
+    feed(reading(700, 'meter volts', 18));
+    await vi.waitUntil(() => told.length > 0, PATIENCE);
+    expect(told).toMatchObject([{ hook: 'run sh (2)', alarm: 'passing-input:logic.volts', failed: null }]);
+  });
+
+  it('what one complains of in colours is shown, and no terminal obeys it', async () => {
+    const { feed, told } = running(
+      String.raw`{ priority: high, run: [sh, -c, 'printf "\033[31mno siren" >&2; exit 3'] }`,
+    );
+    feed(reading(600, 'meter volts', 18));
+    await vi.waitUntil(() => told.length > 0, PATIENCE);
+    expect(told[0]?.failed).toBe(String.raw`it ended with code 3: \x1b[31mno siren`);
+  });
+
+  it('one that fails and one that works are told apart, though they run the same program', async () => {
+    const { feed, services } = running(
+      '{ priority: high, run: [sh, -c, "exit 3"] }',
+      '{ priority: high, run: [sh, -c, "cat > /dev/null"] }',
+    );
+    feed(reading(600, 'meter volts', 18));
+    await vi.waitUntil(() => services.length === 2, PATIENCE);
+    expect(services).toContainEqual(['hook', 'run sh', 'it ended with code 3']);
+    expect(services).toContainEqual(['hook', 'run sh (2)', null]);
   });
 });
 

@@ -139,6 +139,35 @@ describe('whether power fell', () => {
     );
   });
 
+  it('an output that failed and is off after all lets its alarm return, and be armed again', () => {
+    const plan = { ...SUPPLIED, cutOffs: [{ output: RELAY, on: ['high'] as const, at: null }] };
+    const watched = armedCabin(plan).feed(
+      order(500, 'disarm'),
+      order(600, 'off'),
+      answer(650, 'off', 'lost'),
+    );
+    expect(orderProblem(watched.state, order(700, 'arm'))).toMatch(/cut-off-failed:mains-relay stands/);
+    // As the alarm asks for, somebody switched off at the mains.
+    watched.feed(reading(90_000, 'board raw', 0.1), reading(90_000, 'meter volts', 0));
+    watched.feed(order(91_000, 'off'), answer(91_100, 'off'));
+    expect(watched.alarm('cut-off-failed:mains-relay')).toMatchObject({ active: false, latched: true });
+    expect(orderProblem(watched.state, order(92_000, 'arm'))).toBeNull();
+  });
+
+  it('an output that has dropped and says that it is on is dropped again', () => {
+    const watched = armedCabin().feed(
+      reading(600, 'meter volts', 18),
+      answer(650, 'off', 'its link was lost'),
+      reading(4900, 'board raw', 19.9),
+      answer(5000, 'on'),
+      answer(5100, 'off'),
+    );
+    expect(watched.cutOff(RELAY).slice(-5)).toEqual(['dropped', 'failed', 'is-on', 'dropped', 'is-off']);
+    expect(standing(watched)).toMatchObject({ state: 'dropped', alarm: 'passing-input:logic.volts' });
+    watched.feed(reading(5200, 'board raw', 12));
+    expect(watched.alarm('cut-off-failed:mains-relay')?.active).toBe(false);
+  });
+
   it('an output that never answers is an alarm too', () => {
     const watched = armedCabin().feed(reading(600, 'meter volts', 18), tick(31_000));
     expect(watched.alarm('cut-off-failed:mains-relay')?.active).toBe(true);

@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { InstrumentEvent } from '../../../drivers/driver.js';
 import { memoryLinkPair } from '../../../drivers/links/memory.js';
-import type { OutputDriver } from '../../../drivers/outputs/output.js';
+import type { OutputDriver, OutputEvent } from '../../../drivers/outputs/output.js';
 import { relayLines } from '../../../drivers/outputs/relay-lines.js';
 import { scpiSupply } from '../../../drivers/outputs/scpi-supply.js';
 import { manualClock } from '../../manual-clock.js';
@@ -14,7 +13,7 @@ const SAME_WORDS = { on: 'ON', off: 'OFF', ask: '?', alive: 'ALIVE', says_on: 'O
 function echoing(driver: OutputDriver, options: unknown, answer: (message: string) => string | undefined) {
   const clock = manualClock();
   const { link, far } = memoryLinkPair('relay board');
-  const events: InstrumentEvent[] = [];
+  const events: OutputEvent[] = [];
   far.onBytes((bytes) => {
     for (const byte of bytes) far.send(Uint8Array.of(byte));
     const said = answer(Buffer.from(bytes).toString().trim());

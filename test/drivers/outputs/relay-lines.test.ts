@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { memoryLinkPair } from '../../../drivers/links/memory.js';
 import { relayLines } from '../../../drivers/outputs/relay-lines.js';
 import { manualClock } from '../../manual-clock.js';
+import { Superseded } from '../../../drivers/outputs/output.js';
 import { faultsOf } from '../events.js';
 import { randomBytes } from '../random-bytes.js';
 import { relayBench } from './relay-bench.js';
@@ -81,7 +82,7 @@ describe('relay-lines', () => {
     await expect(output.on()).rejects.toThrow(
       /relay board: it is not connected; switch the supply off at the mains/,
     );
-    await output.stop();
+    expect(await output.stop()).toBeNull();
     await expect(output.on()).rejects.toThrow(/was stopped/);
   });
 
@@ -107,6 +108,56 @@ describe('relay-lines', () => {
     await output.on();
     await output.stop();
     expect(contact).toEqual([true, false]);
+  });
+
+  it('tells when the board opens by itself, and when it is elsewhere after a loss than it was told to be', async () => {
+    const { output, far, clock, moves } = relayBench();
+    await output.on();
+    expect(moves).toEqual([]);
+    clock.advance(4000);
+    expect(moves).toEqual(['off']);
+    await output.off();
+    far.unplug('pulled out');
+    far.onBytes(() => far.send(Buffer.from('CLOSED\r\n')));
+    far.plugIn('relay board');
+    expect(moves).toEqual(['off', 'on']);
+  });
+
+  it('takes power away at its end when the board closed later than it was waited for', async () => {
+    const { output, far, clock, contact, moves } = relayBench();
+    const heard: string[] = [];
+    far.onBytes((bytes) => void heard.push(Buffer.from(bytes).toString().trim()));
+    const on = expect(output.on()).rejects.toThrow(/it didn't say that power is on/);
+    clock.advance(1000);
+    await on;
+    far.send(Buffer.from('CLOSED\r\n'));
+    expect(moves).toEqual(['on']);
+    const stopped = output.stop();
+    expect(heard.at(-2)).toBe('OPEN');
+    far.send(Buffer.from('OPENED\r\n'));
+    expect(await stopped).toBeNull();
+    expect(contact).toEqual([]);
+  });
+
+  it('says at its end why power may still pass', async () => {
+    const { output, far } = relayBench();
+    await output.on();
+    far.unplug('pulled out');
+    expect(await output.stop()).toMatch(
+      /relay board: it is not connected; switch the supply off at the mains/,
+    );
+  });
+
+  it('takes an order that is given twice for one, and another one in its place for no failure', async () => {
+    const { output, far, clock } = relayBench();
+    far.onBytes(() => undefined);
+    const on = expect(output.on()).rejects.toBeInstanceOf(Superseded);
+    const twice = [output.off(), output.off()];
+    await on;
+    far.send(Buffer.from('OPENED\r\n'));
+    await Promise.all(twice);
+    clock.advance(5000);
+    expect(output.position).toBe('off');
   });
 
   it('speaks as the bench file says', async () => {

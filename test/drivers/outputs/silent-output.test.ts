@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { InstrumentEvent } from '../../../drivers/driver.js';
 import { memoryLinkPair } from '../../../drivers/links/memory.js';
+import type { OutputEvent } from '../../../drivers/outputs/output.js';
 import { relayLines } from '../../../drivers/outputs/relay-lines.js';
 import { scpiSupply } from '../../../drivers/outputs/scpi-supply.js';
 import { manualClock } from '../../manual-clock.js';
@@ -10,7 +10,7 @@ import { faultsOf } from '../events.js';
 function table(driver: typeof relayLines, options: unknown, words: Readonly<Record<string, string>>) {
   const clock = manualClock();
   const { link, far } = memoryLinkPair('relay board');
-  const events: InstrumentEvent[] = [];
+  const events: OutputEvent[] = [];
   const device = { isAwake: true, says: words['off'] ?? '', answersAfterMs: 10 };
   far.onBytes((bytes) => {
     const message = Buffer.from(bytes).toString().trim();
