@@ -1,3 +1,4 @@
+import { withoutObeyed } from './design/obeyed-signs.js';
 import type { PageMessage } from './serve/messages.js';
 import { stepWanted } from './step-event.js';
 import { orderProblem } from './watch/cut-off-order.js';
@@ -15,10 +16,11 @@ export interface OperatorEvent {
 
 /** What a person wants, as it reaches the core. A typed reading goes by its instrument instead. */
 export function operatorEvent(
-  action: Exclude<OperatorAction, { readonly kind: 'typed' }>,
+  wanted: Exclude<OperatorAction, { readonly kind: 'typed' }>,
   state: WatchState,
   atMs: number,
 ): OperatorEvent {
+  const action = plainWords(wanted);
   switch (action.kind) {
     case 'cut-off': {
       const { output, order, inSight } = action;
@@ -41,4 +43,13 @@ export function operatorEvent(
     case 'probe':
       return { event: { ...action, atMs }, why: null };
   }
+}
+
+/** Whoever has a link to the page may have written anything into a note or a reason, and terminals and reports show it. */
+function plainWords<Action extends object>(action: Action): Action {
+  const plain = Object.entries(action).map(([key, value]: [string, unknown]) => [
+    key,
+    typeof value === 'string' ? withoutObeyed(value) : value,
+  ]);
+  return Object.fromEntries(plain) as Action;
 }

@@ -36,4 +36,16 @@ describe('what a person does becomes an event', () => {
     expect(begin('soak').event).toBeNull();
     expect(begin('soak').why).toMatch(/not the next step/);
   });
+
+  it('without what a terminal would obey, in its words', () => {
+    const note = { kind: 'note', text: 'lamps\u001b]0;all well\u0007 dim\nby half' } as const;
+    expect(operatorEvent(note, state, 5).event).toMatchObject({ text: 'lamps·]0;all well· dim\nby half' });
+    const walk = new Walk();
+    walk.act('cold-checks', { action: 'begin' });
+    const reason = 'measured yesterday \u001b[2J\u202e';
+    const abort = { kind: 'step', step: 'cold-checks', action: 'abort', reason } as const;
+    expect(operatorEvent(abort, walk.state, 900).event).toMatchObject({
+      reason: 'measured yesterday ·[2J·',
+    });
+  });
 });
