@@ -8,16 +8,14 @@ const STANDARD = [0, 1, 2] as const;
  * window was closed meanwhile. A descriptor that is closed is left alone. Call before the first line.
  */
 export function endWithoutTerminal(): void {
-  process.on('exit', () => {
-    for (const descriptor of STANDARD) if (isGone(descriptor)) closeSync(descriptor);
-  });
+  process.on('exit', () => STANDARD.forEach(closeIfGone));
 }
 
 /** What is a device and no terminal is one that has hung up; or /dev/null, which nobody misses. */
-function isGone(descriptor: number): boolean {
+function closeIfGone(descriptor: number): void {
   try {
-    return fstatSync(descriptor).isCharacterDevice() && !isatty(descriptor);
+    if (fstatSync(descriptor).isCharacterDevice() && !isatty(descriptor)) closeSync(descriptor);
   } catch {
-    return false;
+    // Nothing is left to be told to anybody.
   }
 }

@@ -119,7 +119,7 @@ describe('the power-up at a pseudo-terminal', () => {
       terminal.press('n');
       await terminal.until(/STEP 5 OF 11[^]*y or n/);
       terminal.press('y', line('21.6'), line('12.03'), line('5.4'));
-      await terminal.until(/FAILED: logic\.volts: 5\.40 V where 4\.7\d to 5\.2\d V/);
+      await terminal.until(/FAILED: Logic rail: 5\.40 V where 4\.7\d to 5\.2\d V/);
       terminal.press('n');
       await terminal.until(/Not done/);
       terminal.press(line('5.01'));

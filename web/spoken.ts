@@ -41,7 +41,7 @@ const UNITS: Readonly<Record<string, string>> = {
 /** A voice reads `1.9 mV pp` letter by letter. */
 export function withUnitsInWords(words: string): string {
   return words.replace(
-    /([\d.]+)[ \u00a0]([mkMµ]?)(V|A|W|Ω|s|min)( pp)?(?![\p{L}/])/gu,
+    /(?<![\d.])([\d.]+)[ \u00a0]([mkMµ]?)(V|A|W|Ω|s|min)( pp)?(?![\p{L}/])/gu,
     (_all, number: string, prefix: string, unit: string, pp: string | undefined) =>
       `${number} ${PREFIXES[prefix] ?? ''}${UNITS[unit]}${number === '1' ? '' : 's'}${pp ? ' peak to peak' : ''}`,
   );

@@ -59,26 +59,26 @@ describe('a recording', () => {
     await page.locator('[data-file="no-heatsink.ndjson"]').focus();
     await page.keyboard.press('Enter');
     await page.getByRole('heading', { name: /^Recording of/ }).waitFor();
-    // The first alarm of the sample's own list: 0:29.
-    await page.getByRole('heading', { name: 'Then, 00:29 into the recording' }).waitFor();
+    // The first alarm of the sample's own list: 0:31.
+    await page.getByRole('heading', { name: 'Then, 00:31 into the recording' }).waitFor();
     const bar = page.getByRole('slider', { name: 'Moment of the recording' });
     await bar.focus();
     await page.keyboard.press('ArrowRight');
-    await page.getByRole('heading', { name: 'Then, 00:30 into the recording' }).waitFor();
-    expect(await bar.getAttribute('aria-valuetext')).toBe('00:30 of 05:00');
+    await page.getByRole('heading', { name: 'Then, 00:32 into the recording' }).waitFor();
+    expect(await bar.getAttribute('aria-valuetext')).toBe('00:32 of 05:00');
     await page.keyboard.press('End');
     await page.getByRole('heading', { name: 'Then, 05:00 into the recording' }).waitFor();
     await page.keyboard.press('Home');
     await page.getByRole('heading', { name: 'Then, 00:00 into the recording' }).waitFor();
     await page.getByRole('button', { name: 'Next event' }).focus();
     await page.keyboard.press('Enter');
-    await page.getByRole('heading', { name: 'Then, 00:29 into the recording' }).waitFor();
+    await page.getByRole('heading', { name: 'Then, 00:31 into the recording' }).waitFor();
     await page.getByRole('button', { name: 'Closer' }).focus();
     await page.keyboard.press('Enter');
-    await page.getByRole('heading', { name: '00:14 to 02:44' }).waitFor();
+    await page.getByRole('heading', { name: '00:15 to 02:45' }).waitFor();
     await expect
       .poll(() => job.asked.at(-1))
-      .toMatchObject({ kind: 'overview', fromMs: 14_500, toMs: 164_500 });
+      .toMatchObject({ kind: 'overview', fromMs: 15_500, toMs: 165_500 });
     await page.getByRole('button', { name: 'All recordings' }).focus();
     await page.keyboard.press('Enter');
     await page.locator('[data-file="no-heatsink.ndjson"]:focus').waitFor();
@@ -90,7 +90,7 @@ describe('a recording', () => {
     const then = page.locator('rm-job-moment');
     await then.getByText('Recorded, not live').waitFor();
     await then.getByText('1 alarm stood then').waitFor();
-    await then.locator('li').filter({ hasText: 'Logic regulator tab' }).getByText('69.5').first().waitFor();
+    await then.locator('li').filter({ hasText: 'Logic regulator tab' }).getByText('73.4').first().waitFor();
     expect(await then.getByRole('button').count()).toBe(0);
     await page.getByRole('slider').fill('20000');
     await then.getByText('No alarm stood then').waitFor();
@@ -130,7 +130,7 @@ describe('a recording', () => {
     const chart = page.getByRole('img', { name: /^Recorded logic regulator tab/ });
     await chart.waitFor();
     expect(await chart.getAttribute('aria-label')).toMatch(
-      /00:00 to 05:00\. At 00:29: 69\.5\s°C, rising .* a minute\. Here .*; predicted .*\s°C\. Alarms at 00:29, 00:37, 00:52, 02:45\.$/,
+      /00:00 to 05:00\. At 00:31: 73\.4\s°C, rising .* a minute\. Here .*; predicted .*\s°C\. Alarms at 00:31, 00:37, 00:52, 02:45\.$/,
     );
   });
 
