@@ -109,6 +109,7 @@ export class RmApp extends LitElement {
     if (!fromTopLine(event)) void this.#gesture();
   };
 
+  /** Made anew each time: ask once for all that is drawn. */
   get #state(): PageState {
     return judged(this.#link.state);
   }
@@ -166,7 +167,7 @@ export class RmApp extends LitElement {
       >
         ${this.#strip(state)} ${this.#onlyLooks(state)} ${this.#always(state, live)} ${this.#refusals(state)}
         <div class="view" role="region" tabindex="-1" aria-label=${this.#view.entry.title}>
-          ${this.#shownView(live)}
+          ${this.#shownView(state, live)}
         </div>
       </main>
       <rm-announcer
@@ -237,12 +238,12 @@ export class RmApp extends LitElement {
     ></rm-refusals>`;
   }
 
-  #shownView(live: boolean): HTMLElement {
+  #shownView(state: PageState, live: boolean): HTMLElement {
     const { element } = this.#view;
     element.shared = {
-      state: this.#state,
+      state,
       live,
-      mayAct: mayAct(this.#state),
+      mayAct: mayAct(state),
       tracks: this.#link.tracks,
       preferences: this.preferences,
       keysOn: this.keysOn,
@@ -295,8 +296,9 @@ export class RmApp extends LitElement {
   #run(command: KeyCommand): void {
     switch (command.kind) {
       case 'acknowledge': {
-        const alarm = topUnacknowledged(this.#state.alarms);
-        if (alarm && mayAct(this.#state)) this.#acknowledge(alarm.id);
+        const { state } = this.#link;
+        const alarm = topUnacknowledged(state.alarms);
+        if (alarm && mayAct(state)) this.#acknowledge(alarm.id);
         return;
       }
       case 'sound':
